@@ -1,0 +1,270 @@
+"""The only place that rounds a number or puts it into words, on paper and aloud.
+
+In: a quantity and, where there is one, its give-or-take. Out: ``"66.0 °C"`` with a space that does not break,
+``"± 0.4 °C"``, or ``"about sixty-six degrees"``.
+
+The rule (JCGM 100:2008, 7.2.6): the give-or-take is rounded first, to two digits when it begins with 1 or 2 and
+to one digit otherwise; the value is then rounded to match. No number is printed finer than a presenter could
+read or weigh it, which :data:`PRINTED` states for each unit.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import cast
+
+import num2words
+
+from presenter.quantities.registry import Quantity, registry, unit_named
+
+__all__ = ["MEASURES", "PRINTED", "Printed", "give_or_take_in_words", "in_words", "said_aloud", "shown_in"]
+
+NO_BREAK_SPACE = "\u00a0"
+
+
+@dataclass(frozen=True)
+class Printed:
+    """How a unit is printed: its sign, the decimals beyond which nobody could read it, and its spoken names."""
+
+    sign: str
+    decimals: int
+    one: str
+    many: str
+
+
+PRINTED: dict[str, Printed] = {
+    "kilogram": Printed("kg", 2, "kilogram", "kilograms"),
+    "gram": Printed("g", 1, "gram", "grams"),
+    "milligram": Printed("mg", 0, "milligram", "milligrams"),
+    "pound": Printed("lb", 2, "pound", "pounds"),
+    "ounce": Printed("oz", 1, "ounce", "ounces"),
+    "litre": Printed("L", 1, "litre", "litres"),
+    "millilitre": Printed("mL", 0, "millilitre", "millilitres"),
+    "cubic_metre": Printed("m³", 1, "cubic metre", "cubic metres"),
+    "metre ** 3": Printed("m³", 1, "cubic metre", "cubic metres"),
+    "us_gallon": Printed("US gal", 2, "US gallon", "US gallons"),
+    "us_quart": Printed("US qt", 2, "US quart", "US quarts"),
+    "us_fluid_ounce": Printed("US fl oz", 1, "US fluid ounce", "US fluid ounces"),
+    "imperial_gallon": Printed("gal", 2, "gallon", "gallons"),
+    "imperial_pint": Printed("pt", 1, "pint", "pints"),
+    "imperial_fluid_ounce": Printed("fl oz", 1, "fluid ounce", "fluid ounces"),
+    "teaspoon": Printed("tsp", 1, "teaspoon", "teaspoons"),
+    "tablespoon": Printed("tbsp", 1, "tablespoon", "tablespoons"),
+    "ale_gallon": Printed("ale gal", 2, "ale gallon", "ale gallons"),
+    "degree_Celsius": Printed("°C", 1, "degree", "degrees"),
+    "degree_Fahrenheit": Printed("°F", 0, "degree Fahrenheit", "degrees Fahrenheit"),
+    "delta_degree_Celsius": Printed("°C", 1, "degree", "degrees"),
+    "delta_degree_Fahrenheit": Printed("°F", 1, "degree Fahrenheit", "degrees Fahrenheit"),
+    "delta_degree_Celsius / hour": Printed("°C per hour", 1, "degree an hour", "degrees an hour"),
+    "second": Printed("s", 0, "second", "seconds"),
+    "minute": Printed("min", 0, "minute", "minutes"),
+    "hour": Printed("h", 1, "hour", "hours"),
+    "day": Printed("days", 0, "day", "days"),
+    "week": Printed("weeks", 0, "week", "weeks"),
+    "gravity": Printed("", 3, "", ""),
+    "gravity_point": Printed("points", 0, "point of gravity", "points of gravity"),
+    "degree_Plato": Printed("°P", 1, "degree Plato", "degrees Plato"),
+    "percent_by_volume": Printed("% vol", 1, "percent", "percent"),
+    "attenuation_percent": Printed("%", 0, "percent", "percent"),
+    "percent": Printed("%", 0, "percent", "percent"),
+    "pH": Printed("", 1, "", ""),
+    "kilojoule": Printed("kJ", 0, "kilojoule", "kilojoules"),
+    "megajoule": Printed("MJ", 1, "megajoule", "megajoules"),
+    "watt": Printed("W", 0, "watt", "watts"),
+    "kilowatt": Printed("kW", 1, "kilowatt", "kilowatts"),
+    "metre": Printed("m", 1, "metre", "metres"),
+    "foot": Printed("ft", 0, "foot", "feet"),
+    "litre / hour": Printed("L per hour", 1, "litre an hour", "litres an hour"),
+    "litre / kilogram": Printed("L/kg", 2, "litre a kilogram", "litres a kilogram"),
+    "gram / litre": Printed("g/L", 1, "gram a litre", "grams a litre"),
+    "kilojoule / kilogram / delta_degree_Celsius": Printed(
+        "kJ/(kg °C)", 2, "kilojoule per kilogram and degree", "kilojoules per kilogram and degree"
+    ),
+    "volume_co2": Printed("volumes", 1, "volume of gas", "volumes of gas"),
+    "pasteurisation_unit": Printed("PU", 0, "pasteurisation unit", "pasteurisation units"),
+    "cell / millilitre": Printed("million cells/mL", 0, "million cells a millilitre", "million cells a millilitre"),
+    "log_reduction": Printed("log", 1, "tenfold cut", "tenfold cuts"),
+    "alcohol_unit": Printed("units", 1, "unit", "units"),
+    "bar": Printed("bar", 1, "bar", "bar"),
+    "psi": Printed("psi", 0, "psi", "psi"),
+    "piece": Printed("", 0, "", ""),
+}
+
+# The unit a reader of each system of measures is shown, for each working unit. Temperatures in US measures only.
+MEASURES: dict[str, dict[str, str]] = {
+    "metric": {},
+    "us": {
+        "kilogram": "pound", "gram": "ounce", "litre": "us_gallon", "millilitre": "us_fluid_ounce",
+        "degree_Celsius": "degree_Fahrenheit", "delta_degree_Celsius": "delta_degree_Fahrenheit",
+        "metre": "foot", "bar": "psi", "litre / hour": "us_gallon / hour",
+        "delta_degree_Celsius / hour": "delta_degree_Fahrenheit / hour", "litre / kilogram": "us_quart / pound",
+    },
+    "imperial": {
+        "kilogram": "pound", "gram": "ounce", "litre": "imperial_gallon", "millilitre": "imperial_fluid_ounce",
+        "metre": "foot", "litre / hour": "imperial_gallon / hour", "litre / kilogram": "imperial_pint / pound",
+    },
+}  # fmt: skip
+PRINTED["us_gallon / hour"] = Printed("US gal per hour", 2, "US gallon an hour", "US gallons an hour")
+PRINTED["imperial_gallon / hour"] = Printed("gal per hour", 2, "gallon an hour", "gallons an hour")
+PRINTED["delta_degree_Fahrenheit / hour"] = Printed(
+    "°F per hour", 0, "degree Fahrenheit an hour", "degrees Fahrenheit an hour"
+)
+PRINTED["us_quart / pound"] = Printed("US qt/lb", 2, "US quart a pound", "US quarts a pound")
+PRINTED["imperial_pint / pound"] = Printed("pt/lb", 2, "pint a pound", "pints a pound")
+
+
+def _printed(unit: str) -> Printed:
+    found = PRINTED.get(unit)
+    if found is None:
+        found = PRINTED.get(str(unit_named(unit)))
+    if found is None:
+        raise ValueError(f"the unit {unit} has no printed form; give it one in quantities/wording.py")
+    return found
+
+
+def shown_in(quantity: Quantity, measures: str = "metric") -> Quantity:
+    """``quantity`` in the unit that a reader of ``measures`` is shown, small amounts in the small unit."""
+    unit = str(quantity.units)
+    if unit == "minute" and abs(quantity.magnitude) >= 48 * 60:
+        return quantity.to("day")
+    if unit == "minute" and abs(quantity.magnitude) >= 180:
+        return quantity.to("hour")
+    if unit == "kilojoule" and abs(quantity.magnitude) >= 1000:
+        return quantity.to("megajoule")
+    if unit == "kilogram" and abs(quantity.magnitude) < 1:
+        quantity, unit = quantity.to("gram"), "gram"
+    if unit == "litre" and abs(quantity.magnitude) < 1:
+        quantity, unit = quantity.to("millilitre"), "millilitre"
+    target = MEASURES[measures].get(unit)
+    if target is None:
+        return quantity
+    converted = quantity.to(target)
+    if target == "pound" and abs(converted.magnitude) < 1:
+        return quantity.to("ounce")
+    if target in {"us_gallon", "imperial_gallon"} and abs(converted.magnitude) < 0.5:
+        return quantity.to(target.replace("gallon", "fluid_ounce"))
+    return converted
+
+
+def _difference_unit(unit: str) -> str:
+    return {"degree_Celsius": "delta_degree_Celsius", "degree_Fahrenheit": "delta_degree_Fahrenheit"}.get(unit, unit)
+
+
+def _spread_decimals(spread: float) -> int:
+    """Decimals of a give-or-take rounded to two digits when it begins with 1 or 2, to one otherwise."""
+    exponent = math.floor(math.log10(spread))
+    first_digits = spread / 10.0**exponent
+    if round(first_digits, 1) >= 10:
+        exponent, first_digits = exponent + 1, 1.0
+    return 1 - exponent if first_digits < 2.95 else -exponent
+
+
+def decimals_for(unit: str, spread: float | None) -> int:
+    """Decimals to print for a value in ``unit``: no finer than its give-or-take, nor than anyone can read."""
+    finest = _printed(unit).decimals
+    if spread is None or spread <= 0 or not math.isfinite(spread):
+        return finest
+    return min(finest, _spread_decimals(spread))
+
+
+def _rounded(value: float, decimals: int) -> str:
+    rounded = round(value, decimals) + 0.0
+    return f"{rounded:.{max(0, decimals)}f}".replace("-", "\u2212")
+
+
+def _magnitudes(quantity: Quantity, spread: Quantity | None, measures: str) -> tuple[float, float | None, str]:
+    shown = shown_in(quantity, measures)
+    unit = str(shown.units)
+    give = None if spread is None else float(spread.to(_difference_unit(unit)).magnitude)
+    value = float(shown.magnitude)
+    if unit == "cell / millilitre":
+        return value / 1e6, None if give is None else give / 1e6, unit
+    return value, give, unit
+
+
+def in_words(quantity: Quantity, spread: Quantity | None = None, measures: str = "metric") -> str:
+    """``quantity`` as it is printed, rounded to match its give-or-take, sign and number never split over lines.
+
+    >>> in_words(Q(73.46, "degC"), Q(1.1, "delta_degC")).replace(NO_BREAK_SPACE, " ")
+    '73.5 °C'
+    """
+    value, give, unit = _magnitudes(quantity, spread, measures)
+    printed = _printed(unit)
+    text = _rounded(value, decimals_for(unit, give))
+    sign = printed.sign
+    if unit == "day":
+        sign = "day" if text == "1" else "days"
+    return f"{text}{NO_BREAK_SPACE}{sign}".replace(" ", NO_BREAK_SPACE) if sign else text
+
+
+def give_or_take_in_words(quantity: Quantity, spread: Quantity, measures: str = "metric") -> str:
+    """The give-or-take of ``quantity`` as it is printed after the value, or "under half the last digit" in figures.
+
+    >>> give_or_take_in_words(Q(73.46, "degC"), Q(1.14, "delta_degC")).replace(NO_BREAK_SPACE, " ")
+    '± 1.1 °C'
+    """
+    _, give, unit = _magnitudes(quantity, spread, measures)
+    if give is None:
+        raise ValueError("a give-or-take is needed to put it into words")
+    printed = _printed(unit)
+    decimals = decimals_for(unit, give)
+    step = 10.0**-decimals
+    text = _rounded(max(step, math.ceil(give / step - 0.5) * step) if give > 0 else 0.0, decimals)
+    words = f"±{NO_BREAK_SPACE}{text}"
+    sign = printed.sign if printed.sign not in {"day", "days"} else "days"
+    return f"{words}{NO_BREAK_SPACE}{sign}".replace(" ", NO_BREAK_SPACE) if sign else words
+
+
+def _number_words(value: float, decimals: int) -> str:
+    rounded = round(value, max(0, decimals)) + 0.0
+    if decimals < 0:
+        rounded = round(value, decimals)
+    if rounded < 0:
+        return f"minus {_number_words(-rounded, decimals)}"
+    if rounded == int(rounded):
+        return cast(str, num2words.num2words(int(rounded)))
+    return cast(str, num2words.num2words(rounded)).replace(" zero", " oh")
+
+
+def _gravity_words(value: float) -> str:
+    """A gravity as brewers say it: 1.048 is "ten forty-eight", 1.005 "ten oh five", 0.998 "nine ninety-eight"."""
+    thousandths = round(value * 1000)
+    first, last = divmod(thousandths, 100)
+    opening = cast(str, num2words.num2words(first))
+    if last == 0:
+        return f"{opening} hundred" if first != 10 else "one thousand"
+    if last < 10:
+        return f"{opening} oh {num2words.num2words(last)}"
+    return f"{opening} {num2words.num2words(last)}"
+
+
+def said_aloud(quantity: Quantity, spread: Quantity | None = None, measures: str = "metric") -> str:
+    """``quantity`` as a presenter says it: "about seventy-three and a half degrees", "ten sixty-five".
+
+    Numbers worked out with a give-or-take wider than their last printed digit are said with "about".
+    """
+    value, give, unit = _magnitudes(quantity, spread, measures)
+    printed = _printed(unit)
+    about = "about " if give is not None and give > 0 else ""
+    if unit == "gravity":
+        return f"{about}{_gravity_words(value)}"
+    decimals = decimals_for(unit, give)
+    if unit in {"degree_Celsius", "delta_degree_Celsius"} and give is not None and give >= 0.5:
+        half = round(value * 2) / 2
+        whole = math.floor(half)
+        number = cast(str, num2words.num2words(whole))
+        tail = " and a half" if half != whole and value >= 0 else ""
+        return f"{about}{number}{tail} {printed.one if half == 1 else printed.many}"
+    if unit == "minute" and about:
+        decimals = min(decimals, 0)
+    words = _number_words(value, decimals)
+    name = printed.one if words == "one" else printed.many
+    if unit == "pH":
+        return f"{about}p H {words}"
+    return f"{about}{words} {name}".rstrip()
+
+
+def registry_unit_signs() -> dict[str, str]:
+    """Every printed unit and its sign, for the numbers sheet's key."""
+    return {unit: printed.sign for unit, printed in PRINTED.items() if printed.sign and unit in registry}
