@@ -13,6 +13,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+import pint
+
 from presenter.problems import BrewingPresenterError
 from presenter.quantities import Q, Quantity, unit_named
 from presenter.quantities.kinds import kind_of_unit
@@ -75,11 +77,12 @@ class Formula:
         unit = self.takes.get(name)
         if unit is None:
             raise WrongUnitError(f"{self.name} takes no {name}; it takes {', '.join(self.takes)}")
-        if not isinstance(quantity, Quantity):
+        if not isinstance(quantity, pint.Quantity):
             raise WrongUnitError(f"{self.name}: {name} must be a quantity in {unit}, not a bare number")
         if unit_named(unit).dimensionality != quantity.dimensionality:
             raise WrongUnitError(
-                f"{self.name}: {name} is a {kind_of_unit(unit)}, but {quantity:~P} is a {kind_of_unit(str(quantity.units))}"
+                f"{self.name}: {name} is a {kind_of_unit(unit)},"
+                f" but {quantity:~P} is a {kind_of_unit(str(quantity.units))}"
             )
         return float(quantity.to(unit).magnitude)
 
