@@ -84,7 +84,13 @@ class Formula:
                 f"{self.name}: {name} is a {kind_of_unit(unit)},"
                 f" but {quantity:~P} is a {kind_of_unit(str(quantity.units))}"
             )
-        return float(quantity.to(unit).magnitude)
+        try:
+            return float(quantity.to(unit).magnitude)
+        except pint.DimensionalityError:  # a reading on a temperature scale where a difference is meant, or the reverse
+            meant, given = ("a difference of temperature", "a temperature")
+            if not unit.startswith("delta_"):
+                meant, given = given, meant
+            raise WrongUnitError(f"{self.name}: {name} is {meant}, but {quantity:~P} is {given}") from None
 
     def check(self, **numbers: float) -> None:
         """Raise OutOfRangeError if a number, in the formula's own unit, lies outside its stated range."""
