@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from presenter.problems import BrewingPresenterError, nearest
+from presenter.problems import BrewingPresenterError
 from presenter.science.composition import (
     HYDROLYSIS,
     PROTEIN_DISSOLVED,
@@ -131,10 +131,9 @@ def ingredient_named(text: str) -> Ingredient:
     if name is None and wanted.endswith("s"):
         name = _names().get(wanted.removesuffix("s"))
     if name is None:
-        close = difflib.get_close_matches(wanted, list(_names()), n=3, cutoff=0.72)
-        best = nearest(wanted, list(_names()))
-        spellings = [*([best] if best else []), *close]
-        raise UnknownIngredientError(text, tuple(dict.fromkeys(_names()[spelling] for spelling in spellings)))
+        # stricter than for a keyword: no harmless name may be offered in place of a harmful plant
+        close = difflib.get_close_matches(wanted, list(_names()), n=3, cutoff=0.75)
+        raise UnknownIngredientError(text, tuple(dict.fromkeys(_names()[spelling] for spelling in close)))
     return _built(name)
 
 
