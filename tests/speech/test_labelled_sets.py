@@ -82,7 +82,7 @@ def test_both_parts_share_one_head() -> None:
 
 @pytest.mark.parametrize("item", both(HEARD), ids=lambda item: item["id"])
 def test_heard_label_is_well_formed(item: dict[str, Any]) -> None:
-    """This test ensures that the words stand in the text in order, with a value or range and a listed unit."""
+    """This test ensures that the words stand in the text in order, with a value or range and a unit."""
     assert set(item) == {"id", "kind", "text", "heard"}
     start = 0
     for label in item["heard"]:
@@ -118,7 +118,7 @@ def test_judged_label_is_well_formed(item: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize("lesson", LESSONS.values(), ids=lambda lesson: lesson["id"])
 def test_lesson_numbers_are_well_formed(lesson: dict[str, Any]) -> None:
-    """This test ensures that a lesson's numbers have unique ids, listed units and no negative give-or-take."""
+    """This test ensures that a lesson's numbers have unique ids, listed units, no negative give-or-take."""
     numbers = lesson["numbers"]
     assert len({number["id"] for number in numbers}) == len(numbers)
     for number in numbers:
