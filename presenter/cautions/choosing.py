@@ -200,10 +200,9 @@ def cautions_that_apply(sheet: SheetFacts, steps: Sequence[StepFacts]) -> Cautio
     """Every caution that these facts raise, at its places.
 
     A caution of the sheet is raised by the sheet's facts, and may stand beside some kinds of step as well. One of
-    the steps stands at each step that raises it; if
-    it names kinds of step (``beside``), at those of these kinds. If none is, it is never lost: raised by the
-    sheet's facts alone it goes to the sheet, otherwise to every step that raises it. Raises CautionDataError where
-    two steps have one id.
+    the steps stands at each step that raises it; if it names kinds of step (``beside``), at those of these kinds.
+    If none is, it is never lost: raised by the sheet's facts alone it goes to the sheet, otherwise to every step
+    that raises it. Raises CautionDataError where two steps have one id.
     """
     ids = [step.step for step in steps]
     for step_id in ids:

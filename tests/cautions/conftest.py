@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields
 from typing import Any
+
+import pytest
 
 from presenter.cautions import NOT_APPLICABLE, UNKNOWN, Cautioned, Plant, SheetFacts, StepFacts, cautions_that_apply
 from presenter.cautions.facts import facts_of_cautions
 
 
-def value_of(written: Any) -> Any:
+def _value_of(written: Any) -> Any:
     """A fact as the data writes it, as the engine takes it."""
     if written == "unknown":
         return UNKNOWN
@@ -21,20 +23,13 @@ def value_of(written: Any) -> Any:
     return written
 
 
-def quiet_but(changes: Mapping[str, Any], kind: str = "show") -> tuple[SheetFacts, StepFacts]:
+def _quiet_but(changes: Mapping[str, Any], kind: str = "show") -> tuple[SheetFacts, StepFacts]:
     """The quiet case with some facts changed: a sheet, and one step of ``kind``."""
-    facts = {name: value_of(written) for name, written in {**facts_of_cautions().quiet_case, **changes}.items()}
+    facts = {name: _value_of(written) for name, written in {**facts_of_cautions().quiet_case, **changes}.items()}
     of_sheet = {field.name for field in fields(SheetFacts)}
     sheet = SheetFacts(**{name: value for name, value in facts.items() if name in of_sheet})
-    step = StepFacts(
-        step="only", kind=kind, **{name: value for name, value in facts.items() if name not in of_sheet}
-    )
+    step = StepFacts(step="only", kind=kind, **{name: value for name, value in facts.items() if name not in of_sheet})
     return sheet, step
-
-
-def raised_ids(cautioned: Cautioned) -> set[str]:
-    """Every caution raised, those covered and those never printed included."""
-    return {placed.id for placed in cautioned.full_words} | {rule.id for rule in cautioned.rules}
 
 
 _INDOORS: dict[str, Any] = {
@@ -52,7 +47,7 @@ _INDOORS: dict[str, Any] = {
 }
 
 
-def museum_sheet(**changes: Any) -> SheetFacts:
+def _museum_sheet(**changes: Any) -> SheetFacts:
     """The sheet's facts of a day of two ales from one mash, at a museum, before adults and children of 12."""
     facts: dict[str, Any] = {
         "contains_alcohol": True,
@@ -76,7 +71,7 @@ def museum_sheet(**changes: Any) -> SheetFacts:
     return SheetFacts(**{**facts, **changes})
 
 
-def museum_steps() -> tuple[StepFacts, ...]:
+def _museum_steps() -> tuple[StepFacts, ...]:
     """The steps of that day, from cleaning to serving; kitchen gas ring, oak mash tub, stainless kettle."""
 
     def step(id_: str, kind: str, **facts: Any) -> StepFacts:
@@ -95,3 +90,26 @@ def museum_steps() -> tuple[StepFacts, ...]:
         step("ferment", "ferment", temp_c=21, live=True, container="open", **steel),
         step("serve", "serve", temp_c=12, live=True, container="open", **steel),
     )
+
+
+@pytest.fixture(scope="session")
+def quiet_case() -> Callable[..., Cautioned]:
+    """The cautions of the quiet case with some facts changed, as one step of a kind."""
+
+    def apply(changes: Mapping[str, Any], kind: str = "show") -> Cautioned:
+        sheet, step = _quiet_but(changes, kind)
+        return cautions_that_apply(sheet, [step])
+
+    return apply
+
+
+@pytest.fixture(scope="session")
+def museum_sheet() -> Callable[..., SheetFacts]:
+    """The museum's sheet, with some facts changed."""
+    return _museum_sheet
+
+
+@pytest.fixture(scope="session")
+def museum_steps() -> tuple[StepFacts, ...]:
+    """The museum's steps."""
+    return _museum_steps()
