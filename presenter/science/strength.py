@@ -101,7 +101,7 @@ def alcohol_by_volume_balling(original_gravity: float, final_gravity: float) -> 
     Examples
     --------
     >>> round(alcohol_by_volume_balling(Q(1.052, "gravity"), Q(1.012, "gravity")).magnitude, 2)
-    5.26
+    5.27
 
     References
     ----------

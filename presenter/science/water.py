@@ -92,7 +92,7 @@ def water_density_kell_1975(temperature: float) -> float:
     Examples
     --------
     >>> round(water_density_kell_1975(Q(80, "degC")).magnitude, 6)
-    0.971799
+    0.971798
 
     References
     ----------
@@ -142,7 +142,7 @@ def water_density(temperature: float) -> float:
     Examples
     --------
     >>> round(water_density(Q(66, "degC")).magnitude, 4)
-    0.9799
+    0.98
 
     References
     ----------

@@ -279,7 +279,7 @@ def blended_gravity(volume: float, gravity: float, other_volume: float, other_gr
     Examples
     --------
     >>> round(blended_gravity(Q(4, "L"), Q(1.080, "gravity"), Q(4, "L"), Q(1.000, "gravity")).magnitude, 4)
-    1.0399
+    1.0402
 
     References
     ----------
