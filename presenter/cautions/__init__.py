@@ -1,4 +1,4 @@
-"""The usual cautions: facts of a lesson in, the cautions that apply out, each with its place and its words."""
+"""The usual cautions: facts of a lesson in, the cautions that apply out, each with place and words."""
 
 from presenter.cautions.choosing import (
     SHEET_WORDS_AT_MOST,

@@ -55,7 +55,7 @@ LESSON = CautionPlace("lesson")
 
 @dataclass(frozen=True)
 class PlacedCaution:
-    """A caution at one place. ``met`` is what raised it; ``stands_for`` the ids whose short forms it says there."""
+    """A caution at one place. ``met`` is what raised it; ``covered`` the ids that it stands in for there."""
 
     caution: Caution
     place: CautionPlace
@@ -167,7 +167,7 @@ class Cautioned:
 
     @property
     def full_words(self) -> tuple[PlacedCaution, ...]:
-        """Every caution that stands somewhere in this document, covered ones too: their full words stand once."""
+        """Every caution that stands in this document, covered ones too, to print its full words once."""
         found = []
         for standing in self._standing:
             told = self._told(standing)
@@ -199,10 +199,10 @@ class Cautioned:
 def cautions_that_apply(sheet: SheetFacts, steps: Sequence[StepFacts]) -> Cautioned:
     """Every caution that these facts raise, at its places.
 
-    A caution of the sheet is raised by the sheet's facts, and may stand beside some kinds of step as well. One of
-    the steps stands at each step that raises it; if it names kinds of step (``beside``), at those of these kinds.
-    If none is, it is never lost: raised by the sheet's facts alone it goes to the sheet, otherwise to every step
-    that raises it. Raises CautionDataError where two steps have one id.
+    A caution of the sheet is raised by the sheet's facts, and may stand beside some kinds of step as well.
+    One of the steps stands at each step that raises it; if it names kinds of step (``beside``), at those of
+    these kinds. If none is, it is never lost: raised by the sheet's facts alone it goes to the sheet,
+    otherwise to every step that raises it. Raises CautionDataError where two steps have one id.
     """
     ids = [step.step for step in steps]
     for step_id in ids:
@@ -268,11 +268,11 @@ def _covered(placed: Iterable[PlacedCaution]) -> tuple[PlacedCaution, ...]:
 def short_lines(placed: Sequence[PlacedCaution], at_most: int | None = SHEET_WORDS_AT_MOST) -> ShortLines:
     """The lines to print for the cautions of one place, merged where the data says that they say the same.
 
-    If they are longer than ``at_most`` words together, advice is left out, the least grave first and of these the
-    last in the file, until they fit. What is mandatory is never left out, even where it alone is longer: an
-    unusual lesson (a school that brews with iodine, a drink of unknown strength) then has more lines, because
-    sixty words are a rule for being read and a missing danger cannot be read at all. What was left out still
-    stands in full on the handout.
+    If they are longer than ``at_most`` words together, advice is left out, the least grave first and of these
+    the last in the file, until they fit. What is mandatory is never left out, even where it alone is longer:
+    an unusual lesson (a school that brews with iodine, a drink of unknown strength) then has more lines,
+    because sixty words are a rule for being read and a missing danger cannot be read at all. What was left
+    out still stands in full on the handout.
     """
     kept = list(placed)
     left_out: list[str] = []

@@ -1,13 +1,15 @@
 """When a caution applies: a small language of tests over the listed facts, read once, then evaluated.
 
-In: a condition as ``cautions.yaml`` writes it, and the facts of a sheet and a step. Out: whether it holds, and
-which words made it hold. An unknown fact passes every test made on it; one that is not applicable passes none.
+In: a condition as ``cautions.yaml`` writes it, and the facts of a sheet and a step. Out: whether it holds,
+and which words made it hold. An unknown fact passes every test made on it; one that is not applicable passes
+none.
 
 The tests: a plain value (equal to it) · a list (equal to one of them) · ``not`` (known and different) · text
-starting with ``<``, ``<=``, ``>``, ``>=`` · ``from``/``to`` (closed range) · ``is`` (exactly this, ``unknown``
-included) · ``any_of``, ``none_of`` (words in a list) · ``any_entry`` (the list is not empty) · for plants
-``foraged`` (with ``any_of``: that same entry) and ``level`` (of the botanicals table) · ``listed: false`` (a name
-that no table knows). Every fact named must pass; under ``any`` one of the maps must; ``always: true`` holds.
+starting with ``<``, ``<=``, ``>``, ``>=`` · ``from``/``to`` (closed range) · ``is`` (exactly this,
+``unknown`` included) · ``any_of``, ``none_of`` (words in a list) · ``any_entry`` (the list is not empty) ·
+for plants ``foraged`` (with ``any_of``: that same entry) and ``level`` (of the botanicals table) · ``listed:
+false`` (a name that no table knows). Every fact named must pass; under ``any`` one of the maps must;
+``always: true`` holds.
 """
 
 from __future__ import annotations
@@ -128,7 +130,7 @@ class Condition:
         return self.met_by(facts) is not None
 
     def met_by(self, facts: Facts) -> Met | None:
-        """What met the condition, each word once (UNKNOWN for what is not known); None where it does not hold."""
+        """What met the condition, each word once, UNKNOWN for what is not known; None if it does not hold."""
         if self.always:
             return ()
         words: list[str | Absent] = []
@@ -157,9 +159,11 @@ class Condition:
 
 
 def read_condition(entry: str, written: object) -> Condition:
-    """The condition of the caution ``entry`` as written; CautionDataError names the entry and what is wrong."""
+    """The condition of the caution ``entry``, read; CautionDataError names the entry and what is wrong."""
     if not isinstance(written, Mapping) or not written:
-        raise CautionDataError(f"the caution {entry}: applies_when must name at least one fact, or always: true")
+        raise CautionDataError(
+            f"the caution {entry}: applies_when must name at least one fact, or always: true"
+        )
     if "always" in written:
         if written["always"] is not True or len(written) > 1:
             raise CautionDataError(f"the caution {entry}: always must be true and stand alone")

@@ -34,11 +34,12 @@ _STATUSES = ("seen", "editorial", "from memory")
 SHORT_AT_MOST = 14  # words; ours, for a card read at arm's length
 SAY_AT_MOST = 40  # words; the reference pack's own limit
 _KEYS = {
-    "id", "topic", "applies_when", "at", "beside", "wherever_its_own", "where", "severity", "duty", "duty_because",
-    "covers", "short", "say", "because", "source", "status", "note", "printed", "fills", "raised_by",
+    "id", "topic", "applies_when", "at", "beside", "wherever_its_own", "where", "severity", "duty",
+    "duty_because", "covers", "short", "say", "because", "source", "status", "note", "printed", "fills", "raised_by",
 }  # fmt: skip
 _NEEDED = {
-    "id", "topic", "applies_when", "at", "severity", "duty", "short", "say", "because", "source", "status", "raised_by",
+    "id", "topic", "applies_when", "at", "severity", "duty", "short", "say", "because", "source", "status",
+    "raised_by",
 }  # fmt: skip
 
 
@@ -49,7 +50,7 @@ def words_in(text: str) -> int:
 
 @dataclass(frozen=True)
 class Cover:
-    """At one place, the covering caution's short form says what the caution ``id`` says, in ``said_by`` words."""
+    """At one place the covering short form says, in the words ``said_by``, what the caution ``id`` says."""
 
     id: str
     said_by: tuple[str, ...]
@@ -58,7 +59,7 @@ class Cover:
 
 @dataclass(frozen=True)
 class Caution:
-    """One caution. ``rank`` is its place in the file; ``fills`` names the word in braces and how to fill it."""
+    """One caution. ``rank`` is its place in the file, ``fill`` the word in braces that is filled in."""
 
     id: str
     rank: int
@@ -90,10 +91,12 @@ class Caution:
         return (-SEVERITIES.index(self.severity), self.rank)
 
     def filled(self, text: str, met: tuple[str | Absent, ...]) -> str:
-        """``text`` with the word in braces replaced by what raised the caution; what is unknown is said so."""
+        """``text`` with the word in braces replaced by what raised it; what is unknown is said so."""
         if not self.fill:
             return text
-        named = [self.fill_unsure if word is UNKNOWN else self.fill_words.get(str(word), str(word)) for word in met]
+        named = [
+            self.fill_unsure if word is UNKNOWN else self.fill_words.get(str(word), str(word)) for word in met
+        ]
         named = sorted(dict.fromkeys(named), key=lambda word: word == self.fill_unsure) or [self.fill_unsure]
         joined = " and ".join(part for part in (", ".join(named[:-1]), named[-1]) if part)
         return text.replace("{" + self.fill + "}", joined)
@@ -101,7 +104,7 @@ class Caution:
 
 @dataclass(frozen=True)
 class MergedLine:
-    """One short line for several cautions of the sheet: ``opens``, then the parts that apply, then a full stop."""
+    """One short line for several cautions of the sheet: ``opens``, then the parts that apply."""
 
     id: str
     opens: str
@@ -137,7 +140,7 @@ def caution_book() -> CautionBook:
 
 
 def read_caution_book(data: Mapping[str, Any]) -> CautionBook:
-    """The cautions of ``data``, in the shape of ``cautions.yaml``; CautionDataError names the entry at fault."""
+    """The cautions of ``data``, shaped as ``cautions.yaml``; CautionDataError names the entry at fault."""
     written = [*data["cautions"], data["unknown_item"]]
     cautions = tuple(_read_caution(entry, rank) for rank, entry in enumerate(written))
     by_id = {caution.id: caution for caution in cautions}
@@ -223,18 +226,24 @@ def _read_caution(entry: Mapping[str, Any], rank: int) -> Caution:
 
 
 def _check_covers(caution: Caution, by_id: Mapping[str, Caution]) -> None:
-    """A caution may stand in only for one that is no graver, no more binding, and that covers nothing itself."""
+    """A caution may stand in only for one no graver and no more binding, which covers nothing itself."""
     for cover in caution.covers:
         covered = by_id.get(cover.id)
         if covered is None:
             raise CautionDataError(f"the caution {caution.id}: it covers {cover.id}, which does not exist")
         graver = SEVERITIES.index(covered.severity) > SEVERITIES.index(caution.severity)
         if graver or (covered.mandatory and not caution.mandatory):
-            raise CautionDataError(f"the caution {caution.id}: it covers {cover.id}, which is the stronger one")
+            raise CautionDataError(
+                f"the caution {caution.id}: it covers {cover.id}, which is the stronger one"
+            )
         if covered.at != caution.at or covered.covers or not (covered.printed and caution.printed):
-            raise CautionDataError(f"the caution {caution.id}: it cannot stand in for {cover.id} at any one place")
+            raise CautionDataError(
+                f"the caution {caution.id}: it cannot stand in for {cover.id} at any one place"
+            )
         if covered.fill or not cover.said_by or any(words not in caution.short for words in cover.said_by):
-            raise CautionDataError(f"the caution {caution.id}: its short form does not say what {cover.id} says")
+            raise CautionDataError(
+                f"the caution {caution.id}: its short form does not say what {cover.id} says"
+            )
 
 
 def _read_merged_line(entry: Mapping[str, Any], by_id: Mapping[str, Caution]) -> MergedLine:

@@ -1,8 +1,9 @@
 """The facts that a caution may read: those of the whole sheet, and those of one step.
 
-In: what a lesson supplies. Out: frozen :class:`SheetFacts` and :class:`StepFacts`, checked against ``facts.yaml``:
-a word that no caution could ever match is refused here, since it would silence a caution. A fact left out is
-:data:`UNKNOWN` and raises; one that cannot arise is written :data:`NOT_APPLICABLE`, on purpose, and never raises.
+In: what a lesson supplies. Out: frozen :class:`SheetFacts` and :class:`StepFacts`, checked against
+``facts.yaml``: a word that no caution could ever match is refused here, since it would silence a caution. A
+fact left out is :data:`UNKNOWN` and raises; one that cannot arise is written :data:`NOT_APPLICABLE`, on
+purpose, and never raises.
 """
 
 from __future__ import annotations
@@ -74,15 +75,17 @@ PlantsFact: TypeAlias = tuple[Plant | Nothing, ...] | Nothing
 FactValue: TypeAlias = bool | float | str | Absent | tuple[Any, ...]
 
 
-class _OwnLoader(yaml.SafeLoader):
+class _OwnLoader(yaml.CSafeLoader):
     """Our own data files; a doubled key is refused, since the first one would be lost."""
+
+    file = ""
 
     def construct_mapping(self, node: yaml.MappingNode, deep: bool = False) -> dict[Any, Any]:
         seen: set[str] = set()
         for key, _ in node.value:
             if key.value in seen:
                 raise CautionDataError(
-                    f"{node.start_mark.name}, line {key.start_mark.line + 1}: {key.value} is written twice"
+                    f"{self.file}, line {key.start_mark.line + 1}: {key.value} is written twice"
                 )
             seen.add(key.value)
         return super().construct_mapping(node, deep=deep)
@@ -92,7 +95,7 @@ def read_own_yaml(name: str) -> Any:
     """The data file ``name`` of this folder, read."""
     place = files("presenter.cautions").joinpath(name)
     loader = _OwnLoader(place.read_text(encoding="utf-8"))
-    loader.name = name
+    loader.file = name
     try:
         return loader.get_single_data()
     finally:
@@ -205,8 +208,8 @@ class SheetFacts:
     """The facts of the whole sheet; the list with its meanings stands in ``facts.yaml``.
 
     ``abv_percent`` holds the weakest and the strongest drink served; ``ingredients`` the words of
-    ``tables/ingredient_words.yaml``, or the lesson's own name where none fits (it then raises the unknown-item
-    caution); hours, litres and per cent are plain numbers in the unit of the name.
+    ``tables/ingredient_words.yaml``, or the lesson's own name where none fits (it then raises the
+    unknown-item caution); hours, litres and per cent are plain numbers in the unit of the name.
     """
 
     contains_alcohol: YesNoFact = UNKNOWN
@@ -236,8 +239,8 @@ class StepFacts:
     """The facts of one step, of the liquid or vessel in hand. ``step`` is the step's id, ``kind`` its kind.
 
     What a step has not is written NOT_APPLICABLE, or the step speaks of bottles at the mash: ``container``,
-    ``carbonation_volumes`` and ``finished`` wherever no drink is packed or served, ``heat_source`` where nothing
-    is heated, ``vessel_material`` where no vessel is used, ``room_volume_m3`` out of doors.
+    ``carbonation_volumes`` and ``finished`` wherever no drink is packed or served, ``heat_source`` where
+    nothing is heated, ``vessel_material`` where no vessel is used, ``room_volume_m3`` out of doors.
     """
 
     step: str

@@ -1,4 +1,6 @@
-"""Facts for the tests: the quiet case of the data, and a museum's day of two ales from one mash (invented)."""
+"""Facts for the tests: the quiet case of the data, and a museum's day of two ales from one mash
+(invented).
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,15 @@ from typing import Any
 
 import pytest
 
-from presenter.cautions import NOT_APPLICABLE, UNKNOWN, Cautioned, Plant, SheetFacts, StepFacts, cautions_that_apply
+from presenter.cautions import (
+    NOT_APPLICABLE,
+    UNKNOWN,
+    Cautioned,
+    Plant,
+    SheetFacts,
+    StepFacts,
+    cautions_that_apply,
+)
 from presenter.cautions.facts import facts_of_cautions
 
 
@@ -25,10 +35,14 @@ def _value_of(written: Any) -> Any:
 
 def _quiet_but(changes: Mapping[str, Any], kind: str = "show") -> tuple[SheetFacts, StepFacts]:
     """The quiet case with some facts changed: a sheet, and one step of ``kind``."""
-    facts = {name: _value_of(written) for name, written in {**facts_of_cautions().quiet_case, **changes}.items()}
+    facts = {
+        name: _value_of(written) for name, written in {**facts_of_cautions().quiet_case, **changes}.items()
+    }
     of_sheet = {field.name for field in fields(SheetFacts)}
     sheet = SheetFacts(**{name: value for name, value in facts.items() if name in of_sheet})
-    step = StepFacts(step="only", kind=kind, **{name: value for name, value in facts.items() if name not in of_sheet})
+    step = StepFacts(
+        step="only", kind=kind, **{name: value for name, value in facts.items() if name not in of_sheet}
+    )
     return sheet, step
 
 

@@ -46,11 +46,15 @@ def test_the_quiet_case_raises_only_what_is_always_true(kind: str, quiet_case: Q
 
 @pytest.mark.parametrize("entry", ENTRIES, ids=lambda entry: entry.id)
 def test_each_is_raised_by_its_change(entry: Any, quiet_case: Quiet) -> None:
-    """This test ensures that each caution is raised by its own change to the quiet case, and stands somewhere."""
+    """This test ensures that each caution is raised by its own change to the quiet case, and stands
+    somewhere.
+    """
     cautioned = quiet_case(entry.raised_by)
     assert entry.id in raised_ids(cautioned)
     if entry.printed:
-        stands = {id_ for placed in (*cautioned.at_step("only"), *cautioned.on_sheet) for id_ in placed.stands_for}
+        stands = {
+            id_ for placed in (*cautioned.at_step("only"), *cautioned.on_sheet) for id_ in placed.stands_for
+        }
         assert entry.id in stands
     if entry.id not in ALWAYS:
         assert entry.id not in raised_ids(quiet_case({}))
@@ -67,14 +71,17 @@ def test_every_plant_that_is_for_show_only_raises_a_never(plant: str, quiet_case
 
 @pytest.mark.parametrize("plant", [key for key, level in botanical_levels().items() if level == "notice"])
 def test_common_kitchen_herbs_are_quiet(plant: str, quiet_case: Quiet) -> None:
-    """This test ensures that a bought kitchen herb raises nothing but its own listed allergen or infant warning."""
+    """This test ensures that a bought kitchen herb raises nothing but its own listed allergen or infant
+    warning.
+    """
     told = {"mustard_seed": "allergen-other", "celery_seed": "allergen-other", "honey": "honey-infant",
             "date": "dried-fruit-so2", "fig": "dried-fruit-so2", "hops": "animals"}  # fmt: skip
     more = raised_ids(quiet_case({"plants": [{"name": plant, "origin": "bought"}]})) - ALWAYS
     assert more == ({told[plant]} if plant in told else set())
 
 
-# Regulation (EU) No 1169/2011, Annex II (source key eu1169_annex2): the fourteen groups, and a word of ours for each.
+# Regulation (EU) No 1169/2011, Annex II (source key eu1169_annex2): the fourteen groups, and a word of ours
+# for each.
 ANNEX_II = {
     "cereals containing gluten": "barley", "crustaceans": "crustaceans", "eggs": "egg", "fish": "fish",
     "peanuts": "peanut", "soybeans": "soya", "milk": "milk", "nuts": "tree nuts", "celery": "celery",
@@ -84,7 +91,9 @@ ANNEX_II = {
 
 @pytest.mark.parametrize("group", [*ANNEX_II, "sulphur dioxide and sulphites"])
 def test_every_allergen_group_is_told_matches_published(group: str, quiet_case: Quiet) -> None:
-    """This test ensures that each of the fourteen groups of Annex II raises a mandatory caution at the serving."""
+    """This test ensures that each of the fourteen groups of Annex II raises a mandatory caution at the
+    serving.
+    """
     changes = {"ingredients": [ANNEX_II[group]]} if group in ANNEX_II else {"chemicals": ["sulfite"]}
     told = [placed for placed in quiet_case(changes, "serve").at_step("only") if placed.mandatory]
     assert {placed.id for placed in told} & {"allergen-gluten", "allergen-other", "sulfite-asthma"}
@@ -114,8 +123,12 @@ def test_places_of_the_museum_day(museum_sheet: Sheet, museum_steps: Steps) -> N
 
 
 @pytest.mark.parametrize("who", ["organisation serving the public", "household"])
-def test_sheet_lines_of_a_usual_day_stay_within_sixty_words(who: str, museum_sheet: Sheet, museum_steps: Steps) -> None:
-    """This test ensures that a usual lesson's sheet lines have at most 60 words, with none mandatory left out."""
+def test_sheet_lines_of_a_usual_day_stay_within_sixty_words(
+    who: str, museum_sheet: Sheet, museum_steps: Steps
+) -> None:
+    """This test ensures that a usual lesson's sheet lines have at most 60 words, with none mandatory left
+    out.
+    """
     cautioned = cautions_that_apply(museum_sheet(who_brews=who), museum_steps)
     lines = cautioned.lines_on_sheet()
     assert sum(len(line.words.split()) for line in lines.lines) == lines.words <= 60
@@ -130,15 +143,17 @@ def test_sheet_lines_unchanged(museum_sheet: Sheet, museum_steps: Steps) -> None
     """This test ensures that the lines of a museum's sheet have not moved since they were last read over."""
     lines = cautions_that_apply(museum_sheet(), museum_steps).lines_on_sheet()
     assert [line.words for line in lines.lines] == [
-        "No alcohol: under the legal age; pregnant, trying or breastfeeding; before driving, cycling, swimming, "
+        "No alcohol: under legal age; pregnant, trying or breastfeeding; before driving, cycling, swimming, "
         "machinery or fire; in recovery; on medicine or ill, ask a doctor.",
-        "Local law first: to serve the public ask about licence, food registration, duty, age checks; on brewing, "
-        "serving, selling, ages the stricter rule holds.",
+        "Local law first: to serve the public ask about licence, food registration, duty, age checks; "
+        "on brewing, serving, selling, ages the stricter rule holds.",
         "Nobody has to taste; no amount is free of risk.",
     ]
 
 
-def test_the_unusual_sheet_grows_rather_than_lose_a_mandatory_line(museum_sheet: Sheet, museum_steps: Steps) -> None:
+def test_the_unusual_sheet_grows_rather_than_lose_a_mandatory_line(
+    museum_sheet: Sheet, museum_steps: Steps
+) -> None:
     """This test ensures that past 60 words all advice is gone first, and no mandatory line ever is."""
     sheet = museum_sheet(who_brews=UNKNOWN, chemicals=("iodine",), abv_percent=UNKNOWN)
     cautioned = cautions_that_apply(sheet, [step for step in museum_steps if step.kind == "mash"])
@@ -146,7 +161,14 @@ def test_the_unusual_sheet_grows_rather_than_lose_a_mandatory_line(museum_sheet:
     assert lines.words > 60
     assert all(line.mandatory for line in lines.lines)
     said = {id_ for line in lines.lines for id_ in line.stands_for}
-    assert {"no-distil", "freeze-concentration", "lab-no-tasting", "law-school", "law-public", "law-no-sale"} <= said
+    assert {
+        "no-distil",
+        "freeze-concentration",
+        "lab-no-tasting",
+        "law-school",
+        "law-public",
+        "law-no-sale",
+    } <= said
 
 
 def test_a_line_for_one_caution_is_its_own_short_form(quiet_case: Quiet) -> None:
@@ -165,7 +187,9 @@ def test_a_merged_line_holds_the_part_of_each_it_stands_for() -> None:
 
 
 def test_first_and_last_are_counted_in_the_document_at_hand(museum_sheet: Sheet, museum_steps: Steps) -> None:
-    """This test ensures that a document of some steps carries at its own first step what the whole has earlier."""
+    """This test ensures that a document of some steps carries at its own first step what the whole has
+    earlier.
+    """
     cautioned = cautions_that_apply(museum_sheet(), museum_steps)
     later = cautioned.for_steps(["second-mash", "draw-off-strong"])
     assert later.steps == ("draw-off-strong", "second-mash")
@@ -195,7 +219,9 @@ def test_mandatory_for_a_document(museum_sheet: Sheet, museum_steps: Steps) -> N
 
 
 def test_a_caution_without_its_kind_of_step_is_not_lost(museum_sheet: Sheet, museum_steps: Steps) -> None:
-    """This test ensures that with no serving step the allergens go to the sheet, and a copper kettle to its boil."""
+    """This test ensures that with no serving step the allergens go to the sheet, and a copper kettle to
+    its boil.
+    """
     no_serving = [step for step in museum_steps if step.kind != "serve"]
     on_sheet = {placed.id for placed in cautions_that_apply(museum_sheet(), no_serving).on_sheet}
     assert {"allergen-gluten", "not-pasteurised"} <= on_sheet
@@ -210,7 +236,10 @@ def test_what_raised_it_is_named(museum_sheet: Sheet, museum_steps: Steps) -> No
     steps = museum_steps
     sheet = museum_sheet(ingredients=("milk", "egg", "malt"), plants=(Plant("celery_seed", "bought"),))
     short = {placed.id: placed.short for placed in cautions_that_apply(sheet, steps).at_step("serve")}
-    assert short["allergen-other"] == "Contains milk, egg and celery. Name it, and ask everyone before anyone tastes."
+    assert (
+        short["allergen-other"]
+        == "Contains milk, egg and celery. Name it, and ask everyone before anyone tastes."
+    )
     unsure = museum_sheet(ingredients=("milk", UNKNOWN), plants=(Plant("nettle", "bought"),))
     short = {placed.id: placed.short for placed in cautions_that_apply(unsure, steps).at_step("serve")}
     assert short["allergen-other"].startswith("Contains milk and an allergen not yet ruled out.")

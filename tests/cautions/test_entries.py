@@ -28,7 +28,9 @@ def test_no_id_is_renamed_or_lost() -> None:
 
 @each_entry
 def test_words_are_few_and_whole(entry: Any) -> None:
-    """This test ensures that a short form has at most 14 words, the full words at most 40, both end as sentences."""
+    """This test ensures that a short form has at most 14 words, the full words at most 40, both end as
+    sentences.
+    """
     assert len(entry.short.split()) <= 14
     assert len(entry.say.split()) <= 40
     for text in (entry.short, entry.say, entry.because):
@@ -38,7 +40,9 @@ def test_words_are_few_and_whole(entry: Any) -> None:
 
 @each_entry
 def test_duty_follows_severity_or_is_argued(entry: Any) -> None:
-    """This test ensures that never, danger and warning are mandatory unless the entry says in words why not."""
+    """This test ensures that never, danger and warning are mandatory unless the entry says in words why
+    not.
+    """
     if entry.mandatory != (SEVERITIES.index(entry.severity) >= SEVERITIES.index("warning")):
         assert len(entry.duty_because.split()) > 5
 
@@ -64,7 +68,9 @@ def test_from_memory_gives_no_number_and_no_citation(entry: Any) -> None:
 
 @each_entry
 def test_no_caution_calls_a_drink_safe(entry: Any) -> None:
-    """This test ensures that the word "safe" stands only after "not", or of a vessel, label or wood for food."""
+    """This test ensures that the word "safe" stands only after "not", or of a vessel, label or wood for
+    food.
+    """
     text = re.sub(r"food-safe|safe level|safe way", "", f"{entry.short} {entry.say}".lower())
     for sentence in re.split(r"[.:;]", text):
         if re.search(r"\bsafe\b", sentence):
@@ -72,7 +78,9 @@ def test_no_caution_calls_a_drink_safe(entry: Any) -> None:
 
 
 def test_sources_that_nobody_cites_are_not_kept() -> None:
-    """This test ensures that the sources of the cautions are those that an entry or the plants' table cites."""
+    """This test ensures that the sources of the cautions are those that an entry or the plants' table
+    cites.
+    """
     cited = {key for entry in ENTRIES for key in entry.source}
     cited |= set(read_own_yaml("tables/botanicals.source.yaml")["source"])
     sources = package_bibliography().sources
@@ -82,7 +90,9 @@ def test_sources_that_nobody_cites_are_not_kept() -> None:
 
 
 def test_a_covering_caution_says_what_it_covers() -> None:
-    """This test ensures that each cover argues, and that its short form holds the words it names for the covered."""
+    """This test ensures that each cover argues, and that its short form holds the words it names for the
+    covered.
+    """
     covers = [(entry, cover) for entry in ENTRIES for cover in entry.covers]
     assert {(entry.id, cover.id) for entry, cover in covers} == {
         ("mash-is-hot", "scald"),
@@ -97,12 +107,14 @@ def test_a_covering_caution_says_what_it_covers() -> None:
     # The content words of the covered short form, or their like, looked for one by one.
     mash, gas = caution_book()["mash-is-hot"].short.lower(), caution_book()["co2-space"].short.lower()
     assert all(
-        word in mash for word in ("scald", "seconds", "only the presenter", "never", "carried", "through people")
+        word in mash
+        for word in ("scald", "seconds", "only the presenter", "never", "carried", "through people")
     )
     assert all(word in gas for word in ("collapse", "stay out", "call", "ventilate"))
 
 
-# The figures a caution prints, as the source beside each prints them (read directly unless the record says otherwise).
+# The figures a caution prints, as the source beside each prints them (read directly unless the record says
+# otherwise).
 FIGURES = [
     ("boil-water", "one minute", "epa_wsg11"),
     ("boil-water", "three minutes above 1500 m (5000 ft)", "epa_5000ft"),
@@ -124,7 +136,9 @@ FIGURES = [
 
 @pytest.mark.parametrize(("id_", "figure", "source"), FIGURES)
 def test_figures_of_the_full_words_matches_published(id_: str, figure: str, source: str) -> None:
-    """This test ensures that a figure that guards people stands as its source prints it, and that source is cited."""
+    """This test ensures that a figure that guards people stands as its source prints it, and that source
+    is cited.
+    """
     entry = caution_book()[id_]
     assert figure in entry.say
     assert source in entry.source
@@ -164,7 +178,8 @@ WRONG: dict[str, tuple[dict[str, Any], str]] = {
     ),
     "a plant outside the table": (
         {"applies_when": {"temp_c": ">=48", "plants": {"any_of": ["henbain"]}}},
-        "the caution scald: the test on plants names henbain, which its list does not hold; did you mean henbane?",
+        "the caution scald: the test on plants names henbain, which its list does not hold; "
+        "did you mean henbane?",
     ),
     "a range upside down": (
         {"applies_when": {"temp_c": {"from": 80, "to": 48}}},
@@ -215,14 +230,28 @@ def test_a_mistake_in_the_data_is_named(case: str) -> None:
 @pytest.mark.parametrize(
     ("coverer", "covers", "sentence"),
     [
-        ("wood-vessel", "wood-toxic", "the caution wood-vessel: it covers wood-toxic, which is the stronger one"),
-        ("open-fire", "hot-stones", "the caution open-fire: its short form does not say what hot-stones says"),
-        ("open-fire", "mash-is-hot", "the caution open-fire: it cannot stand in for mash-is-hot at any one place"),
+        (
+            "wood-vessel",
+            "wood-toxic",
+            "the caution wood-vessel: it covers wood-toxic, which is the stronger one",
+        ),
+        (
+            "open-fire",
+            "hot-stones",
+            "the caution open-fire: its short form does not say what hot-stones says",
+        ),
+        (
+            "open-fire",
+            "mash-is-hot",
+            "the caution open-fire: it cannot stand in for mash-is-hot at any one place",
+        ),
         ("open-fire", "nothing", "the caution open-fire: it covers nothing, which does not exist"),
     ],
 )
 def test_a_cover_cannot_hide_a_stronger_caution(coverer: str, covers: str, sentence: str) -> None:
-    """This test ensures that a caution stands in only for one that is no stronger, in words that are really there."""
+    """This test ensures that a caution stands in only for one that is no stronger, in words that are
+    really there.
+    """
     data = _data()
     _entry(data, coverer)["covers"] = [{"id": covers, "said_by": ["burst like a bomb"], "because": "a try"}]
     with pytest.raises(CautionDataError) as raised:

@@ -13,12 +13,16 @@ from presenter.cautions.facts import facts_of_cautions, read_own_yaml
 
 
 def test_the_classes_hold_exactly_the_listed_facts() -> None:
-    """This test ensures that the fields are the facts of the list, each in its scope, each unknown if left out."""
+    """This test ensures that the fields are the facts of the list, each in its scope, each unknown if
+    left out.
+    """
     listed = facts_of_cautions().by_name
     of_sheet = {field.name: field.default for field in fields(SheetFacts)}
     of_step = {field.name: field.default for field in fields(StepFacts)}
     assert set(of_sheet) == {name for name, fact in listed.items() if fact.scope == "sheet"}
-    assert set(of_step) - {"step", "kind", "name"} == {name for name, fact in listed.items() if fact.scope == "step"}
+    assert set(of_step) - {"step", "kind", "name"} == {
+        name for name, fact in listed.items() if fact.scope == "step"
+    }
     assert all(of_sheet[name] is UNKNOWN for name in of_sheet)
     assert all(of_step[name] is UNKNOWN for name in of_step if name in listed)
     assert set(facts_of_cautions().quiet_case) == set(listed)
@@ -27,21 +31,23 @@ def test_the_classes_hold_exactly_the_listed_facts() -> None:
 @pytest.mark.parametrize(
     ("fact", "value", "sentence"),
     [
-        ("water_source", "main", "the fact water_source is written 'main'; it takes one of mains, private, surface; "
-         "did you mean mains?"),
+        ("water_source", "main", "the fact water_source is written 'main'; it takes one of mains, private, "
+         "surface; did you mean mains?"),
         ("abv_percent", float("nan"), "the fact abv_percent is written nan; it takes a number, unknown "
          "or not applicable"),
-        ("abv_percent", True, "the fact abv_percent is written True; it takes a number, unknown or not applicable"),
-        ("boiled", "yes", "the fact boiled is written 'yes'; it takes true, false, unknown or not applicable"),
+        ("abv_percent", True, "the fact abv_percent is written True; it takes a number, unknown "
+         "or not applicable"),
+        ("boiled", "yes", "the fact boiled is written 'yes'; it takes true, false, unknown "
+         "or not applicable"),
         ("ph", (4.0, 5.0), "the fact ph is written (4.0, 5.0); it takes one value, not several"),
         ("abv_percent", (), "the fact abv_percent is written (); it takes at least one value; "
          "write not applicable where there is none"),
-        ("ingredients", "malt", "the fact ingredients is written 'malt'; it takes several values, none, unknown "
-         "or not applicable"),
+        ("ingredients", "malt", "the fact ingredients is written 'malt'; it takes several values, none, "
+         "unknown or not applicable"),
         ("plants", ("henbane",), "the fact plants is written 'henbane'; it takes plants, each with "
          "its name and origin"),
-        ("chemicals", ("lye",), "the fact chemicals is written 'lye'; it takes one of sulfite, thiosulfate, iodine, "
-         "strong acid, caustic"),
+        ("chemicals", ("lye",), "the fact chemicals is written 'lye'; it takes one of sulfite, thiosulfate, "
+         "iodine, strong acid, caustic"),
     ],
 )  # fmt: skip
 def test_a_fact_that_could_silence_a_caution_is_refused(fact: str, value: Any, sentence: str) -> None:
@@ -79,7 +85,9 @@ TESTS: list[tuple[dict[str, Any], list[Any], list[Any]]] = [
 
 @pytest.mark.parametrize(("condition", "met", "unmet"), TESTS, ids=lambda value: str(value)[:40])
 def test_each_test_of_the_language(condition: dict[str, Any], met: list[Any], unmet: list[Any]) -> None:
-    """This test ensures that each test passes and fails as written, passes unknown, and never passes what cannot be."""
+    """This test ensures that each test passes and fails as written, passes unknown, and never passes what
+    cannot be.
+    """
     read = read_condition("a-try", condition)
     (fact,) = condition
     assert all(read.holds({fact: value}) for value in met)
@@ -101,7 +109,9 @@ def test_is_unknown_looks_for_unknown_itself() -> None:
 
 def test_every_fact_and_any() -> None:
     """This test ensures that each fact named must pass, and under any one of the maps."""
-    read = read_condition("a-try", {"live": True, "any": [{"temp_c": ">48"}, {"closed": True, "stones": True}]})
+    read = read_condition(
+        "a-try", {"live": True, "any": [{"temp_c": ">48"}, {"closed": True, "stones": True}]}
+    )
     assert read.holds({"live": True, "temp_c": 50, "closed": False})
     assert read.holds({"live": True, "temp_c": 20, "closed": True, "stones": True})
     assert not read.holds({"live": True, "temp_c": 20, "closed": True, "stones": False})
