@@ -35,7 +35,8 @@ SHORT_AT_MOST = 14  # words; ours, for a card read at arm's length
 SAY_AT_MOST = 40  # words; the reference pack's own limit
 _KEYS = {
     "id", "topic", "applies_when", "at", "beside", "wherever_its_own", "where", "severity", "duty",
-    "duty_because", "covers", "short", "say", "because", "source", "status", "note", "printed", "fills", "raised_by",
+    "duty_because", "covers", "short", "say", "because", "source", "status", "note", "printed", "fills",
+    "raised_by",
 }  # fmt: skip
 _NEEDED = {
     "id", "topic", "applies_when", "at", "severity", "duty", "short", "say", "because", "source", "status",
