@@ -113,14 +113,16 @@ def extract_from_composition(carbohydrate: float, fibre: float, sugars: float, p
 
     Raises
     ------
-    WrongUnit : an argument is no share.
-    OutOfRange : a share lies outside 0 to 100 percent.
+    WrongUnitError : an argument is no share.
+    OutOfRangeError : a share lies outside 0 to 100 percent.
 
     Notes
     -----
     An estimate, not a measured extract. The water of hydrolysis is that of maltose, 342.297/324.282 = 1.0556. Fibre
     in grain holds soluble gums that count as extract, so the estimate tends to be low. Unmalted grain also needs
-    enzymes, and maize, rice, sorghum and millet need boiling first.
+    enzymes, and maize, rice, sorghum and millet need boiling first. Against Balling's table of about 1850, rye and
+    barley agree within 1 percent, wheat and maize within 10; rice comes out 11 percent high, and oats, which he
+    weighed in the husk, 44 percent high.
 
     Examples
     --------
@@ -169,8 +171,8 @@ def laboratory_extract_as_is(extract_dry: float, moisture: float) -> float:
 
     Raises
     ------
-    WrongUnit : an argument is no share.
-    OutOfRange : the moisture lies outside 0 to 20 percent.
+    WrongUnitError : an argument is no share.
+    OutOfRangeError : the moisture lies outside 0 to 20 percent.
 
     Notes
     -----
@@ -209,8 +211,8 @@ def solids_from_water(water: float) -> float:
 
     Raises
     ------
-    WrongUnit : the argument is no share.
-    OutOfRange : the water lies outside 0 to 100 percent.
+    WrongUnitError : the argument is no share.
+    OutOfRangeError : the water lies outside 0 to 100 percent.
 
     Notes
     -----
@@ -249,8 +251,8 @@ def lintner_from_windisch_kolbach(power: float) -> float:
 
     Raises
     ------
-    WrongUnit : the argument is no starch-splitting power in degrees Windisch-Kolbach.
-    OutOfRange : the power lies outside 0 to 500.
+    WrongUnitError : the argument is no starch-splitting power in degrees Windisch-Kolbach.
+    OutOfRangeError : the power lies outside 0 to 500.
 
     Notes
     -----

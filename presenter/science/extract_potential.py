@@ -40,8 +40,8 @@ def extract_potential(extract_share: float, extract_in_wort: float = 100.0) -> f
 
     Raises
     ------
-    WrongUnit : an argument has another dimension.
-    OutOfRange : the share lies outside 0 to 100 percent, or the strength outside 10 to 420 grams per litre.
+    WrongUnitError : an argument has another dimension.
+    OutOfRangeError : the share lies outside 0 to 100 percent, or the strength outside 10 to 420 grams per litre.
 
     Notes
     -----

@@ -311,8 +311,8 @@ def extract_of_ingredient(mass: float, extract_share: float, mash_yield: float =
 
     Raises
     ------
-    WrongUnit : an argument has another dimension.
-    OutOfRange : a share lies outside 0 to 100 percent, or the mass is below nothing.
+    WrongUnitError : an argument has another dimension.
+    OutOfRangeError : a share lies outside 0 to 100 percent, or the mass is below nothing.
 
     Notes
     -----

@@ -97,8 +97,8 @@ def mass_from_bulk_density(bulk_density: float, volume: float) -> float:
 
     Raises
     ------
-    WrongUnit : an argument has another dimension.
-    OutOfRange : the density lies outside 0.05 to 2.5 grams per millilitre.
+    WrongUnitError : an argument has another dimension.
+    OutOfRangeError : the density lies outside 0.05 to 2.5 grams per millilitre.
 
     Notes
     -----

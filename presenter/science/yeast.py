@@ -115,8 +115,8 @@ def pitch_rate(yeast_mass: float, cells_per_gram: float, volume: float) -> float
 
     Raises
     ------
-    WrongUnit : an argument has another dimension.
-    OutOfRange : the cells per gram lie outside 1e8 to 3e10, or there is no wort.
+    WrongUnitError : an argument has another dimension.
+    OutOfRangeError : the cells per gram lie outside 1e8 to 3e10, or there is no wort.
 
     Notes
     -----
@@ -163,8 +163,8 @@ def cells_to_pitch(volume: float, extract: float, rate: float) -> float:
 
     Raises
     ------
-    WrongUnit : an argument has another dimension.
-    OutOfRange : the extract lies outside 0 to 40 degrees Plato, or the rate outside 0.1 to 5.
+    WrongUnitError : an argument has another dimension.
+    OutOfRangeError : the extract lies outside 0 to 40 degrees Plato, or the rate outside 0.1 to 5.
 
     Notes
     -----
@@ -208,8 +208,8 @@ def yeast_for_cells(cells: float, cells_per_gram: float) -> float:
 
     Raises
     ------
-    WrongUnit : an argument has another dimension.
-    OutOfRange : the cells per gram lie outside 1e8 to 3e10.
+    WrongUnitError : an argument has another dimension.
+    OutOfRangeError : the cells per gram lie outside 1e8 to 3e10.
 
     Notes
     -----
@@ -252,8 +252,8 @@ def mixed_fermentable_share(sugary_share: float, sugary_fermentable: float, mash
 
     Raises
     ------
-    WrongUnit : an argument is no share.
-    OutOfRange : a share lies outside 0 to 100 percent.
+    WrongUnitError : an argument is no share.
+    OutOfRangeError : a share lies outside 0 to 100 percent.
 
     Notes
     -----
