@@ -1,0 +1,289 @@
+"""Blocks become pieces of a column, each with its element of the structure tree.
+
+In: blocks, the style, the folder of pictures. Out: pieces in reading order, and the outline of the headings.
+Heading levels are kept without gaps: the first is 1 and none is more than one below the heading before it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from presenter.documents import blocks as b
+from presenter.documents.blocks import Block, Span, Words, plain
+from presenter.printing import figures
+from presenter.printing.charts import chart_drawing
+from presenter.printing.fonts import clean, width_of
+from presenter.printing.heads import Head, KeyNumber
+from presenter.printing.lines import strong
+from presenter.printing.pieces import Gap, PageStart, Paragraph, Piece, Stack
+from presenter.printing.style import QUIET, Style, Type
+from presenter.printing.surrounds import CautionSide, ItemSide, NoteSide, caution_heading
+from presenter.printing.tables import Rows
+from presenter.printing.tagging import Element
+
+__all__ = ["Flow"]
+
+_KINDS = {"science": "Science", "history": "History"}
+_MILLIMETRE = 72 / 25.4
+
+
+class Flow:
+    """Turns the blocks of one sheet into pieces and gathers the outline."""
+
+    def __init__(self, style: Style, folder: Path, anchors: frozenset[str] = frozenset()) -> None:
+        self.style = style
+        self.folder = folder
+        self.anchors = anchors
+        self.outline: list[tuple[str, str, int]] = []
+        self._level = 0
+
+    def pieces(self, body: Sequence[Block], parent: Element) -> list[Piece]:
+        """The pieces of a body; their elements become children of ``parent``."""
+        made: list[Piece] = []
+        rest = list(body)
+        while rest:
+            block = rest.pop(0)
+            if isinstance(block, b.Heading):
+                key: b.NumberRow | None = None
+                if rest and isinstance(rest[0], b.Numbers):
+                    key, left = _key_of(rest[0])
+                    if key is not None:
+                        rest[:1] = [left] if left.rows else []
+                made.append(self._heading(block, key, parent))
+            else:
+                made += self._block(block, parent)
+        return made
+
+    # --- words
+
+    def _known(self, words: Words) -> Words:
+        """The words without links to anchors that this sheet does not have."""
+        return tuple(
+            Span(span.text, span.strong)
+            if span.link and span.link.startswith("#") and span.link[1:] not in self.anchors else span
+            for span in words
+        )
+
+    def paragraph(self, words: Words, element: Element | None, type_: Type | None = None, **more: object) -> Paragraph:
+        """A paragraph, half a line from its neighbours."""
+        half = self.style.body.leading / 2
+        made = Paragraph(self._known(words), type_ or self.style.body, element, before=half, after=half)
+        for name, value in more.items():
+            setattr(made, name, value)
+        return made
+
+    def _heading(self, heading: b.Heading, key: b.NumberRow | None, parent: Element) -> Head:
+        level = max(1, min(heading.level, self._level + 1))
+        self._level = level
+        unit = self.style.unit
+        element = parent.child(f"H{level}")
+        name = heading.anchor or f"part-{len(self.outline) + 1}"
+        shown = f"{heading.number} {plain(heading.words)}" if heading.number else plain(heading.words)
+        self.outline.append((name, clean(shown), level - 1))
+        before, after = ((12, 4), (12, 3), (6, 1))[min(level, 3) - 1]
+        number = self._key(key, parent) if key else None
+        return Head(heading.words, heading.number, level, self.style, element, name, number,
+                    before=before * unit, after=after * unit)
+
+    def _key(self, row: b.NumberRow, parent: Element) -> KeyNumber:
+        biggest = self.style.title if self.style.title.size > self.style.heading.size else self.style.heading
+        half = self.style.body.leading / 2
+        return KeyNumber(row, parent.child("P"), parent.child("P"), biggest, self.style.small, before=half, after=half)
+
+    # --- blocks
+
+    def _block(self, block: Block, parent: Element) -> list[Piece]:
+        match block:
+            case b.Text():
+                return [self.paragraph(block.words, parent.child("P"))]
+            case b.ListBlock():
+                return self._list(block, parent)
+            case b.Table():
+                return self._table(block, parent)
+            case b.Numbers():
+                return self._numbers(block, parent)
+            case b.Caution():
+                return [self.caution(block, parent)]
+            case b.Note():
+                return [self._note(block, parent)]
+            case b.Chart():
+                return self._chart(block, parent)
+            case b.Picture():
+                return self._picture(block, parent)
+            case b.QRCode():
+                return self._code(block, parent)
+            case b.AnswerSpace():
+                return self._answer(block, parent)
+            case b.Card():
+                return [*self.pieces(block.front, parent), *self.pieces(block.back, parent), Gap(self.style.unit * 6)]
+            case b.Rule():
+                return [Gap(self.style.body.leading)]
+            case b.PageBreak():
+                return [PageStart()]
+        raise AssertionError(f"no piece for {type(block).__name__}")
+
+    def _list(self, block: b.ListBlock, parent: Element) -> list[Piece]:
+        unit, type_ = self.style.unit, self.style.body
+        whole = parent.child("L", numbering="Decimal" if block.ordered else "Disc")
+        labels = [f"{block.start + place}." if block.ordered else "•" for place in range(len(block.items))]
+        inset = max(width_of(label, False, type_.size) for label in labels) + type_.size * 0.6
+        items: list[Piece] = []
+        for label, body in zip(labels, block.items, strict=True):
+            item = whole.child("LI")
+            side = ItemSide(label, item.child("Lbl"), type_)
+            inner = self.pieces(body, item.child("LBody"))
+            if inner:
+                items.append(Stack(inner, inset, before=2 * unit, after=2 * unit, beside=side))
+        if items:
+            items[0].before = items[-1].after = type_.leading / 2
+        return items
+
+    def _table(self, block: b.Table, parent: Element) -> list[Piece]:
+        element = parent.child("Table")
+        type_, unit = self.style.small, self.style.unit
+        above: list[Piece] = []
+        if block.caption:
+            caption = element.child("Caption")
+            above = [self.paragraph(strong(block.caption), caption, with_next=True, after=unit)]
+        right = block.right or (False,) * len(block.header)
+        head = [
+            Paragraph(strong(self._known(words)), type_, cell, right=side)
+            for words, side, cell in self._cells(element, block.header, right, len(block.header), "Column")
+        ]
+        rows = []
+        for row in block.rows:
+            cells = self._cells(element, row, right, 1 if block.row_heads else 0, "Row")
+            rows.append([Paragraph(self._known(words), type_, cell, right=side) for words, side, cell in cells])
+        half = self.style.body.leading
+        table = Rows(head, rows, block.widths, 4 * unit, 1.5 * unit, unit, before=half / 2, after=half)
+        return [*above, table]
+
+    def _cells(
+        self, table: Element, row: Sequence[Words], right: Sequence[bool], heads: int, scope: str
+    ) -> list[tuple[Words, bool, Element]]:
+        line = table.child("TR")
+        return [
+            (words, side, line.child("TH", scope=scope) if place < heads else line.child("TD"))
+            for place, (words, side) in enumerate(zip(row, right, strict=True))
+        ]
+
+    def _numbers(self, block: b.Numbers, parent: Element) -> list[Piece]:
+        key, left = _key_of(block)
+        made: list[Piece] = [self._key(key, parent)] if key else []
+        if not left.rows:
+            return made
+        body, small, unit = self.style.body, self.style.small, self.style.unit
+        element = parent.child("Table")
+        sides = (False, False, False)
+        gives = any(row.give_or_take for row in left.rows)
+        columns = 3 if gives else 2
+        head: list[Paragraph] = []
+        if left.head:
+            cells = self._cells(element, left.head[:columns], sides[:columns], columns, "Column")
+            head = [Paragraph(strong(words), small, cell, QUIET) for words, _, cell in cells]
+        rows = []
+        for row in left.rows:
+            words = (row.label, strong(row.value), row.give_or_take)[:columns]
+            cells = self._cells(element, words, sides[:columns], 1, "Row")
+            rows.append([Paragraph(self._known(cell[0]), body, cell[2]) for cell in cells])
+        hints = (5.0, 3.2, 2.8)[:columns]
+        table = Rows(head, rows, hints, 3 * unit, unit, unit, before=body.leading / 2, after=body.leading / 2)
+        return [*made, table]
+
+    def caution(self, block: b.Caution, parent: Element) -> Stack:
+        """A caution: its bar, its sign, its word and its words; kept whole where a column can hold it."""
+        body, unit = self.style.body, self.style.unit
+        title = caution_heading(block)
+        element = parent.child("Div", title=plain(title))
+        inner: list[Piece] = []
+        rest = list(block.body)
+        if not block.heading and isinstance(rest[0], b.Text):
+            lead = rest.pop(0)
+            assert isinstance(lead, b.Text)
+            inner.append(self.paragraph((Span(f"{plain(title)}: ", True), *lead.words), element.child("P")))
+        else:
+            inner.append(self.paragraph(strong(title), element.child("P"), with_next=True, after=unit))
+        inner += self.pieces(rest, element)
+        side = CautionSide(block.severity, body)
+
+        def again() -> Piece:
+            return self.paragraph((*strong(title), Span(", continued", True)), None, with_next=True, after=unit)
+
+        gap = body.leading
+        return Stack(inner, side.inset, before=gap, after=gap, whole=True, beside=side, repeated=again)
+
+    def _note(self, block: b.Note, parent: Element) -> Stack:
+        unit, body = self.style.unit, self.style.body
+        kind = _KINDS[block.kind]
+        element = parent.child("Div", title=f"{kind} note")
+        words: list[Span] = [Span(kind, True)]
+        for part in (block.evidence, block.confidence):
+            if part:
+                words += [Span(" · "), *part]
+        inner: list[Piece] = [
+            self.paragraph(tuple(words), element.child("P"), self.style.small, colour=QUIET, with_next=True, after=0.0)
+        ]
+        if block.title:
+            title = self.paragraph(strong(block.title), element.child("P"), with_next=True, after=unit)
+            title.before = 0.0
+            inner.append(title)
+        inner += self.pieces(block.body, element)
+        return Stack(inner, NoteSide.inset, before=body.leading, after=body.leading, beside=NoteSide())
+
+    def _caption(self, words: Words, parent: Element) -> list[Piece]:
+        if not words:
+            return []
+        return [self.paragraph(words, parent.child("P"), self.style.small, colour=QUIET, before=self.style.unit * 2)]
+
+    def _chart(self, block: b.Chart, parent: Element) -> list[Piece]:
+        half = self.style.body.leading / 2
+        wide = self.style.column
+        caption = 0.0 if not block.caption else self.style.small.leading * 3
+        tall = min(wide * 0.62, self.style.depth * 0.6)
+        if block.size == "wall":
+            tall = self.style.depth * 0.82 - caption
+        drawing = chart_drawing(block, wide, tall, self.style.small)
+        element = parent.child("Figure", alternative=clean(block.says))
+        figure = figures.Drawn(drawing, element, wide, tall, half, half, with_next=bool(block.caption))
+        return [figure, *self._caption(block.caption, parent)]
+
+    def _picture(self, block: b.Picture, parent: Element) -> list[Piece]:
+        half = self.style.body.leading / 2
+        data = figures.read_picture(block.path, self.folder)
+        element = parent.child("Figure", alternative=clean(block.says))
+        most = self.style.depth * 0.6
+        figure = figures.Pixels.of(data, element, self.style.column, most, before=half, after=half,
+                                   with_next=bool(block.caption))
+        return [figure, *self._caption(block.caption, parent)]
+
+    def _code(self, block: b.QRCode, parent: Element) -> list[Piece]:
+        side = min(self.style.column, max(30 * _MILLIMETRE, len(figures.code_modules(block.address)) * 2.6))
+        element = parent.child("Figure", alternative=f"Code to scan: leads to {block.address}")
+        half = self.style.body.leading / 2
+        made: list[Piece] = [figures.Code(block.address, element, side, side, half, half)]
+        if block.words:
+            made.append(self.paragraph(block.words, parent.child("P"), with_next=True, after=0.0))
+        link = (Span(block.address, False, block.address),)
+        made.append(self.paragraph(link, parent.child("P"), before=0.0))
+        return [Stack(made, whole=True, before=half, after=half)]
+
+    def _answer(self, block: b.AnswerSpace, parent: Element) -> list[Piece]:
+        half, unit = self.style.body.leading / 2, self.style.unit
+        made: list[Piece] = []
+        if block.marks:
+            marks = self.paragraph(strong(block.marks), parent.child("P"), right=True, with_next=True)
+            marks.before = marks.after = 0.0
+            made.append(marks)
+        if block.squares:
+            side = 5 * _MILLIMETRE
+            down = min(block.squares[1], int(self.style.depth * 0.85 // side))
+            return [*made, figures.WritingSquares(block.squares[0], down, side, half, half)]
+        pitch = max(8.5 * _MILLIMETRE, self.style.body.leading * 1.25) // unit * unit
+        return [*made, figures.WritingLines(block.lines, pitch, 0.0, half * 2)]
+
+
+def _key_of(block: b.Numbers) -> tuple[b.NumberRow | None, b.Numbers]:
+    """The number that matters, and the others."""
+    key = next((row for row in block.rows if row.key), None)
+    return key, b.Numbers(tuple(row for row in block.rows if row is not key), block.head)

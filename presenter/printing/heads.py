@@ -1,0 +1,135 @@
+"""Heads: the name of a part with its step number, and the number that matters beside it.
+
+In: a heading, perhaps with its key number, and their elements. Out: one piece that is never the last of a column.
+The number of a step stands in the margin where the style hangs it there; the key number is the largest thing on
+the line and ends at the right edge, with what it is in small type below.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from presenter.documents.blocks import NumberRow, Span, Words
+from presenter.printing.fonts import width_of
+from presenter.printing.lines import break_lines, natural_width, strong
+from presenter.printing.pieces import Piece, baseline, draw_line
+from presenter.printing.style import ACCENT, INK, QUIET, Style, Type
+from presenter.printing.tagging import Element, Pen
+
+__all__ = ["Head", "KeyNumber", "key_label"]
+
+
+def key_label(row: NumberRow) -> Words:
+    """What a key number is, with its give-or-take."""
+    return (*row.label, Span(", "), *row.give_or_take) if row.give_or_take else row.label
+
+
+@dataclass
+class KeyNumber(Piece):
+    """A value in the largest type with its label below; both at the right edge, or both at the left."""
+
+    row: NumberRow
+    value_element: Element
+    label_element: Element
+    type: Type
+    small: Type
+    right: bool = False
+    before: float = 0.0
+    after: float = 0.0
+    whole: bool = True
+
+    def natural(self, column: float) -> float:
+        """The width it asks for in a column: the value's, or the label's in a third of the column."""
+        value = natural_width(strong(self.row.value), self.type.size)
+        label = natural_width(key_label(self.row), self.small.size)
+        return max(value, min(label, column * 0.34)) + 1
+
+    def height(self, width: float) -> float:
+        values = break_lines(strong(self.row.value), self.type.size, width)
+        labels = break_lines(key_label(self.row), self.small.size, width)
+        return len(values) * self.type.leading + len(labels) * self.small.leading
+
+    def draw(self, pen: Pen, x: float, top: float, width: float) -> None:
+        for words, type_, element, colour in (
+            (strong(self.row.value), self.type, self.value_element, INK),
+            (key_label(self.row), self.small, self.label_element, QUIET),
+        ):
+            with pen.marked(element):
+                for line in break_lines(words, type_.size, width):
+                    left = x + width - line.width if self.right else x
+                    draw_line(pen, line.runs, left, baseline(top, type_), type_.size, colour)
+                    top -= type_.leading
+
+
+@dataclass
+class Head(Piece):
+    """A heading. Without an ``element`` it is an artifact: the name repeated on a card that goes on."""
+
+    words: Words
+    number: str | None
+    level: int
+    style: Style
+    element: Element | None
+    bookmark: str = ""
+    key: KeyNumber | None = None
+    before: float = 0.0
+    after: float = 0.0
+    with_next: bool = True
+
+    @property
+    def type(self) -> Type:
+        """The type of this level: title, heading, and below them the body's in the heavier weight."""
+        return (self.style.title, self.style.heading)[self.level - 1] if self.level <= 2 else self.style.body
+
+    def _inset(self) -> float:
+        if self.number is None or self.style.hang:
+            return 0.0
+        return width_of(self.number + "\u00a0\u00a0", True, self.type.size)
+
+    def _split_column(self, width: float) -> tuple[float, float, bool]:
+        """The width for the name, the width for the key number, and whether they stand side by side."""
+        if self.key is None:
+            return width - self._inset(), 0.0, False
+        wide = self.key.natural(width)
+        if wide > width * 0.5:
+            return width - self._inset(), width, False
+        return width - self._inset() - wide - self.style.unit * 4, wide, True
+
+    def _drop(self) -> float:
+        """How far the name stands below the top so that it shares the key number's baseline."""
+        if self.key is None:
+            return 0.0
+        return max(0.0, baseline(0, self.type) - baseline(0, self.key.type))
+
+    def height(self, width: float) -> float:
+        name, wide, beside = self._split_column(width)
+        tall = len(break_lines(strong(self.words), self.type.size, name)) * self.type.leading
+        if self.key is None:
+            return tall
+        if beside:
+            return max(tall + self._drop(), self.key.height(wide))
+        return tall + self.style.unit + self.key.height(wide)
+
+    def draw(self, pen: Pen, x: float, top: float, width: float) -> None:
+        name, wide, beside = self._split_column(width)
+        start = top - (self._drop() if beside else 0.0)
+        if self.bookmark:
+            pen.bookmark(self.bookmark, x, top + self.style.unit * 2)
+        tall = len(break_lines(strong(self.words), self.type.size, name)) * self.type.leading
+        with pen.marked(self.element) if self.element else pen.artifact():
+            self._name(pen, x, start, name)
+        if self.key is not None and beside:
+            self.key.right = True
+            self.key.draw(pen, x + width - wide, top, wide)
+        elif self.key is not None:
+            self.key.draw(pen, x, top - tall - self.style.unit, wide)
+
+    def _name(self, pen: Pen, x: float, top: float, width: float) -> None:
+        size, y = self.type.size, baseline(top, self.type)
+        if self.number is not None:
+            wide = width_of(self.number, True, size)
+            left = x - self.style.unit * 4 - wide if self.style.hang else x
+            pen.words(left, y, [(self.number + " ", True, ACCENT)], size)
+        for line in break_lines(strong(self.words), size, width):
+            draw_line(pen, line.runs, x + self._inset(), y, size, INK)
+            y -= self.type.leading

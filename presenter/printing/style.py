@@ -1,0 +1,182 @@
+"""The page design: papers, sizes of type, distances, colours, and the look of each severity.
+
+In: the paper, the print and the layout that were asked for. Out: a :class:`Style`, from which everything else
+takes its measures. All lengths are points (1/72 inch). Leadings and distances are multiples of ``unit``, so that
+text of every size falls on one grid.
+
+The least sizes are those of UKAAF MS03 (2012) and G003 (2019): 12 points and ideally 14 on what everybody
+reads, 18 in large print. Cards go down to 11 because each also exists in large print.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from presenter.problems import BrewingPresenterError, nearest
+
+__all__ = [
+    "ACCENT", "CAUTION_RULES", "GROUND", "HAIRLINE", "INK", "LAYOUTS", "PAPERS", "PRINTS", "QUIET", "SEVERITY_WORDS",
+    "SHADE", "CardPlan", "Setting", "SettingError", "Style", "Type", "card_plan", "style_for",
+]
+
+MILLIMETRE = 72 / 25.4
+PAPERS = {
+    "A3": (297 * MILLIMETRE, 420 * MILLIMETRE),
+    "A4": (210 * MILLIMETRE, 297 * MILLIMETRE),
+    "A5": (148 * MILLIMETRE, 210 * MILLIMETRE),
+    "A6": (105 * MILLIMETRE, 148 * MILLIMETRE),
+    "Letter": (612.0, 792.0),
+}
+PRINTS = ("ordinary", "large")
+LAYOUTS = ("pages", "cards", "single cards")
+
+GROUND = "#FFFFFF"   # the paper
+INK = "#1B1917"      # words
+QUIET = "#544E47"    # labels and feet
+ACCENT = "#8A2F1D"   # madder: step numbers, links, the bar of a caution; a dark grey on a copier
+HAIRLINE = "#A59D92"  # rules between rows
+SHADE = "#EEEAE3"    # a band in a chart
+
+SEVERITY_WORDS = {
+    "never": "Never", "danger": "Danger", "warning": "Warning", "caution": "Caution", "notice": "Notice",
+}
+# The bar at the left of a caution: its thickness falls with the severity, so a copier keeps the difference.
+CAUTION_RULES = {"never": 8.0, "danger": 6.0, "warning": 4.0, "caution": 2.5, "notice": 1.0}
+
+
+class SettingError(BrewingPresenterError):
+    """A paper, print or layout that there is none of."""
+
+
+@dataclass(frozen=True)
+class Setting:
+    """How to print: paper "A4", "Letter", "A5", "A6" or "A3"; print "ordinary" or "large"; and the layout."""
+
+    paper: str = "A4"
+    print: str = "ordinary"
+    layout: str = "pages"
+
+    def __post_init__(self) -> None:
+        for what, word, known in (
+            ("paper", self.paper, tuple(PAPERS)), ("print", self.print, PRINTS), ("layout", self.layout, LAYOUTS),
+        ):
+            if word not in known:
+                near = nearest(word, known)
+                hint = f" Did you mean {near}?" if near else ""
+                raise SettingError(f"There is no {what} '{word}'; there are {', '.join(known)}.{hint}")
+        if self.layout == "cards" and self.paper not in ("A4", "Letter"):
+            raise SettingError(f"Cards are laid out on A4 or Letter, not on {self.paper}.")
+
+
+@dataclass(frozen=True)
+class Type:
+    """A size of type and the distance of its lines."""
+
+    size: float
+    leading: float
+
+
+@dataclass(frozen=True)
+class Style:
+    """The measures of one page or card. ``left`` to ``bottom`` are margins; ``foot`` is the foot's baseline."""
+
+    width: float
+    height: float
+    left: float
+    right: float
+    top: float
+    bottom: float
+    unit: float
+    title: Type
+    heading: Type
+    body: Type
+    small: Type
+    hang: bool  # step numbers stand in the left margin
+
+    @property
+    def column(self) -> float:
+        """The width of the column of text."""
+        return self.width - self.left - self.right
+
+    @property
+    def depth(self) -> float:
+        """The height of the column of text, in whole units."""
+        return (self.height - self.top - self.bottom) // self.unit * self.unit
+
+
+def _ordinary(scale: float = 1.0) -> tuple[float, Type, Type, Type, Type]:
+    s = scale
+    return 3.25 * s, Type(28 * s, 39 * s), Type(20 * s, 26 * s), Type(14 * s, 19.5 * s), Type(12 * s, 16.25 * s)
+
+
+_LARGE = (2.5, Type(32, 42.5), Type(24, 32.5), Type(18, 25), Type(16, 22.5))
+_A5 = (2.75, Type(22, 30.25), Type(16, 22), Type(12, 16.5), Type(12, 16.5))
+_CARD = (2.5, Type(20, 27.5), Type(15, 20), Type(11, 15), Type(11, 15))
+_LARGE_CARD = (2.5, Type(30, 40), Type(24, 32.5), Type(18, 25), Type(16, 22.5))
+
+
+def style_for(setting: Setting) -> Style:
+    """The style of a page, or of one card where the layout is of cards."""
+    large = setting.print == "large"
+    if setting.layout != "pages":
+        width, height = card_plan(setting).card
+        measures = _LARGE_CARD if large else _CARD
+        side, foot = (28.0, 44.0) if large else (20.0, 34.0)
+        return Style(width, height, side, side, side, foot, *measures, hang=False)
+    width, height = PAPERS[setting.paper]
+    if setting.paper == "A3":
+        root = 2 ** 0.5
+        return Style(width, height, 98.0, 80.0, 92.0, 96.0, *(_ordinary(root)), hang=True)
+    if setting.paper in ("A5", "A6"):
+        measures = _LARGE if large else (_A5 if setting.paper == "A5" else _CARD)
+        edge = 40.0 if setting.paper == "A5" else 22.0
+        return Style(width, height, edge, edge, edge + 20, edge + 22, *measures, hang=False)
+    if large:
+        return Style(width, height, 60.0, 48.0, 76.0, 80.0, *_LARGE, hang=True)
+    return Style(width, height, 74.0, 56.0, 72.0, 76.0, *_ordinary(), hang=True)
+
+
+@dataclass(frozen=True)
+class CardPlan:
+    """Where cards lie on a sheet: the sheet, the card, and the lower left corner of each place, row by row."""
+
+    sheet: tuple[float, float]
+    card: tuple[float, float]
+    across: int
+    down: int
+
+    @property
+    def places(self) -> int:
+        """How many cards lie on one sheet."""
+        return self.across * self.down
+
+    def corner(self, place: int, back: bool) -> tuple[float, float]:
+        """The lower left corner of a place; on the back the columns run the other way, for a long-edge turn."""
+        row, column = divmod(place, self.across)
+        if back:
+            column = self.across - 1 - column
+        left = (self.sheet[0] - self.across * self.card[0]) / 2
+        low = (self.sheet[1] - self.down * self.card[1]) / 2
+        return left + column * self.card[0], low + (self.down - 1 - row) * self.card[1]
+
+
+def card_plan(setting: Setting) -> CardPlan:
+    """The plan for cards: four upright to a sheet, or in large print two lying, one above the other.
+
+    On A4 a card is A6, in large print A5; on Letter a quarter and a half of the sheet. A lying large-print card
+    keeps 45 to 75 letters to a line, and sheet and cards then turn about the same upright edge. Single cards
+    are one to a sheet of their own size; on A5 and A6 paper the card is the paper.
+    """
+    large = setting.print == "large"
+    if setting.paper in ("A5", "A6"):
+        size = PAPERS[setting.paper]
+        return CardPlan(size, size, 1, 1)
+    if setting.paper == "Letter":
+        sheet = PAPERS["Letter"]
+        card = (612.0, 396.0) if large else (306.0, 396.0)
+    else:
+        sheet = PAPERS["A4"]
+        card = (PAPERS["A5"][1], PAPERS["A5"][0]) if large else PAPERS["A6"]
+    if setting.layout == "single cards":
+        return CardPlan(card, card, 1, 1)
+    return CardPlan(sheet, card, 1, 2) if large else CardPlan(sheet, card, 2, 2)
