@@ -12,7 +12,7 @@ import yaml
 
 from presenter.science.formula import formula
 
-__all__ = ["attenuation_from_rest_table"]
+__all__ = ["apparent_attenuation_from_fermentable", "attenuation_from_rest_table"]
 
 
 @cache
@@ -69,3 +69,47 @@ def attenuation_from_rest_table(temperature: float) -> float:
     after = next((index for index, (warm, _) in enumerate(points) if temperature <= warm), len(points) - 1)
     (cold, high), (warm, low) = points[max(after, 1) - 1], points[max(after, 1)]
     return high + (low - high) * (temperature - cold) / (warm - cold)
+
+
+@formula(
+    fermentable="percent",
+    original_extract="degree_Plato",
+    gives="attenuation_percent",
+    valid={"fermentable": (0.0, 100.0), "original_extract": (6.0, 20.0)},
+    error=0.8,
+    error_because="Balling's quotient is up to 0.09 degrees Plato of real extract off on the means of five modern sets",
+)
+def apparent_attenuation_from_fermentable(fermentable: float, original_extract: float) -> float:
+    r"""Apparent attenuation of a wort of which the yeast takes a known share.
+
+    .. math:: A = q F, \qquad q = 1.220 + 0.001 P
+
+    Parameters
+    ----------
+    fermentable : percent, share of the extract by mass that the yeast ferments: the real attenuation
+    original_extract : degree_Plato
+
+    Returns
+    -------
+    attenuation_percent
+
+    Raises
+    ------
+    WrongUnit : an argument has another dimension.
+    OutOfRange : the share lies outside 0 to 100 percent, or the extract outside 6 to 20 degrees Plato.
+
+    Notes
+    -----
+    q is Balling's attenuation quotient, the apparent over the real attenuation; his table gives it from 9 to 16 degrees
+    Plato. Beyond 9 to 16 the straight line is carried on. The answer can pass 100 percent, as it does in honey drinks.
+
+    Examples
+    --------
+    >>> round(apparent_attenuation_from_fermentable(Q(66, "percent"), Q(12, "degPlato")).magnitude, 2)
+    81.31
+
+    References
+    ----------
+    - `balling_gaerungschemie`
+    """
+    return (1.220 + 0.001 * original_extract) * fermentable
