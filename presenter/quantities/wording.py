@@ -89,6 +89,13 @@ PRINTED: dict[str, Printed] = {
     "bar": Printed("bar", 1, "bar", "bar"),
     "psi": Printed("psi", 0, "psi", "psi"),
     "piece": Printed("", 0, "", ""),
+    "kilopascal": Printed("kPa", 0, "kilopascal", "kilopascals"),
+    "kilojoule / delta_degree_Celsius": Printed("kJ/°C", 1, "kilojoule a degree", "kilojoules a degree"),
+    "kilojoule / kilogram": Printed("kJ/kg", 0, "kilojoule a kilogram", "kilojoules a kilogram"),
+    "kilogram / litre": Printed("kg/L", 3, "kilogram a litre", "kilograms a litre"),
+    "cell / gram": Printed("cells/g", 0, "cell a gram", "cells a gram"),
+    "cell": Printed("cells", 0, "cell", "cells"),
+    "litre_degree / kilogram": Printed("L°/kg", 0, "litre-degree a kilogram", "litre-degrees a kilogram"),
 }
 
 # The unit a reader of each system of measures is shown, for each working unit. Temperatures in US measures only.
@@ -114,10 +121,11 @@ PRINTED["us_quart / pound"] = Printed("US qt/lb", 2, "US quart a pound", "US qua
 PRINTED["imperial_pint / pound"] = Printed("pt/lb", 2, "pint a pound", "pints a pound")
 
 
+_BY_UNIT = {str(unit_named(unit)): printed for unit, printed in PRINTED.items()}
+
+
 def _printed(unit: str) -> Printed:
-    found = PRINTED.get(unit)
-    if found is None:
-        found = PRINTED.get(str(unit_named(unit)))
+    found = _BY_UNIT.get(unit) or _BY_UNIT.get(str(unit_named(unit)))
     if found is None:
         raise ValueError(f"the unit {unit} has no printed form; give it one in quantities/wording.py")
     return found
@@ -210,7 +218,7 @@ def give_or_take_in_words(quantity: Quantity, spread: Quantity, measures: str = 
     printed = _printed(unit)
     decimals = decimals_for(unit, give)
     step = 10.0**-decimals
-    text = _rounded(max(step, math.ceil(give / step - 0.5) * step) if give > 0 else 0.0, decimals)
+    text = _rounded(max(step, math.floor(give / step + 0.5 + 1e-9) * step) if give > 0 else 0.0, decimals)
     words = f"±{NO_BREAK_SPACE}{text}"
     sign = printed.sign if printed.sign not in {"day", "days"} else "days"
     return f"{words}{NO_BREAK_SPACE}{sign}".replace(" ", NO_BREAK_SPACE) if sign else words

@@ -1,0 +1,36 @@
+"""How each kind of step is walked; the file names mirror ``lesson/steps/``."""
+
+from collections.abc import Callable
+from typing import Any
+
+from presenter.working.steps.boil import walk_boil
+from presenter.working.steps.clean import walk_clean, walk_show
+from presenter.working.steps.cool import walk_cool
+from presenter.working.steps.draw_off import walk_draw_off
+from presenter.working.steps.ferment import walk_ferment
+from presenter.working.steps.heat import walk_heat
+from presenter.working.steps.join import walk_join
+from presenter.working.steps.mash import walk_mash
+from presenter.working.steps.pitch import walk_pitch
+from presenter.working.steps.serve import walk_serve
+from presenter.working.steps.strain import walk_strain
+from presenter.working.steps.top_up import walk_top_up
+
+__all__ = ["STEP_WALKS"]
+
+STEP_WALKS: dict[str, Callable[[Any, Any], None]] = {
+    "boil": walk_boil,
+    "clean": walk_clean,
+    "cool": walk_cool,
+    "draw off": walk_draw_off,
+    "ferment": walk_ferment,
+    "heat": walk_heat,
+    "join": walk_join,
+    "mash": walk_mash,
+    "pitch": walk_pitch,
+    "rack": walk_strain,
+    "serve": walk_serve,
+    "show": walk_show,
+    "strain": walk_strain,
+    "top up": walk_top_up,
+}

@@ -1,0 +1,185 @@
+"""The fields that models are made of: a quantity of a kind, a yes or no, a date, plain words.
+
+In: the author's text. Out: :class:`Stated` values that keep the text and its place beside what it means.
+"""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, PlainValidator, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from presenter.lesson.reading import MappingNode, SequenceNode, Written
+from presenter.problems import Place
+from presenter.quantities import KINDS, Kind, Quantity, UnreadableQuantityError, quantity_from_text
+
+__all__ = [
+    "Amount",
+    "Attenuation",
+    "BoilOffRate",
+    "CoolingRate",
+    "Date",
+    "Gravity",
+    "Length",
+    "Mass",
+    "Model",
+    "Power",
+    "RoomVolume",
+    "Share",
+    "Stated",
+    "Strength",
+    "Temperature",
+    "Text",
+    "Time",
+    "Volume",
+    "WholeNumber",
+    "Words",
+    "YesNo",
+    "problem_sentence",
+]  # fmt: skip
+
+NOWHERE = Place("")
+
+
+@dataclass(frozen=True)
+class Stated:
+    """A quantity that the author stated: what it means, the text, and where it stands."""
+
+    quantity: Quantity
+    written: str
+    place: Place
+    kind: str
+
+    def number(self) -> float:
+        """The value in the working unit of its kind (kg, litre, degC, minute ...)."""
+        return float(self.quantity.to(KINDS[self.kind].unit).magnitude)
+
+
+class Model(BaseModel):
+    """A part of a lesson file: frozen, and refusing keys that it does not know."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, validate_by_alias=True)
+
+
+def problem_sentence(wrong: str, remedy: str = "") -> PydanticCustomError:
+    """An error that carries whole sentences through pydantic to a Problem."""
+    return PydanticCustomError("sentence", "{wrong}", {"wrong": wrong, "remedy": remedy})
+
+
+def _text(value: Any) -> Written:
+    if isinstance(value, Written):
+        if not value.strip():
+            raise problem_sentence("There is nothing written here.")
+        return value
+    if isinstance(value, MappingNode | SequenceNode):
+        raise problem_sentence("A line of words is wanted here, not a list or further keys.")
+    return Written(str(value), NOWHERE)
+
+
+def _stated(kind: Kind) -> Any:
+    def read(value: Any) -> Stated:
+        if isinstance(value, Stated):
+            return value
+        text = _text(value)
+        try:
+            quantity = quantity_from_text(text, kind)
+        except UnreadableQuantityError as error:
+            raise problem_sentence(error.wrong, error.remedy) from None
+        return Stated(quantity, str(text), getattr(text, "place", NOWHERE), kind.name)
+
+    return read
+
+
+def _yes_no(value: Any) -> bool:
+    text = str(_text(value)).strip().casefold()
+    if text in {"yes", "true", "on"}:
+        return True
+    if text in {"no", "false", "off"}:
+        return False
+    raise problem_sentence(f"{value} is neither yes nor no.", "Write yes or no.")
+
+
+def _date(value: Any) -> datetime.date:
+    text = str(_text(value)).strip()
+    try:
+        return datetime.date.fromisoformat(text)
+    except ValueError:
+        raise problem_sentence(f"{text} is no date.", "Write year, month and day, such as 2026-05-02.") from None
+
+
+def _words(value: Any) -> tuple[Written, ...]:
+    if isinstance(value, SequenceNode | list | tuple):
+        return tuple(_text(item) for item in value)
+    return (_text(value),)
+
+
+def _whole(value: Any) -> int:
+    text = str(_text(value)).strip()
+    if not text.isdecimal() or len(text) > 6:
+        raise problem_sentence(f"{text} is no whole number.", "Write a whole number, such as 12.")
+    return int(text)
+
+
+def _quantity_field(kind: str) -> Any:
+    found = KINDS[kind]
+    schema = {"type": "string", "description": f"a {kind}, such as {found.example}", "examples": [found.example]}
+    if found.bare:
+        schema["type"] = ["string", "number"]  # type: ignore[assignment]
+    return Annotated[Stated, PlainValidator(_stated(found)), WithJsonSchema(schema)]
+
+
+Text = Annotated[Written, PlainValidator(_text), WithJsonSchema({"type": ["string", "number", "boolean"]})]
+YesNo = Annotated[bool, PlainValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
+Date = Annotated[datetime.date, PlainValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
+WholeNumber = Annotated[int, PlainValidator(_whole), WithJsonSchema({"type": ["integer", "string"]})]
+Words = Annotated[
+    tuple[Written, ...],
+    PlainValidator(_words),
+    WithJsonSchema({"oneOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}),
+]
+Mass = _quantity_field("mass")
+Volume = _quantity_field("volume")
+Temperature = _quantity_field("temperature")
+Time = _quantity_field("time")
+Gravity = _quantity_field("gravity")
+CoolingRate = _quantity_field("cooling rate")
+BoilOffRate = _quantity_field("boil-off rate")
+Length = _quantity_field("length")
+RoomVolume = _quantity_field("room volume")
+Strength = _quantity_field("strength")
+Attenuation = _quantity_field("attenuation")
+Share = _quantity_field("share")
+Power = _quantity_field("power")
+
+
+def _amount(value: Any) -> Stated:
+    """An ingredient's amount: a mass, a volume, or a number of pieces."""
+    text = _text(value)
+    failures = []
+    for name in ("mass", "volume", "pieces"):
+        try:
+            return Stated(quantity_from_text(text, KINDS[name]), str(text), getattr(text, "place", NOWHERE), name)
+        except UnreadableQuantityError as error:
+            failures.append(error)
+    first = failures[0]
+    wrong = first.wrong.replace("a mass is wanted", "a mass or a volume is wanted")
+    raise problem_sentence(wrong, first.remedy or "Write it as 3 kg or 2 L.")
+
+
+Amount = Annotated[Stated, PlainValidator(_amount), WithJsonSchema({"type": "string", "examples": ["3 kg", "2 L"]})]
+
+
+def given_as(*, alone: str) -> BeforeValidator:
+    """Let a mapping be written as one value alone: ``water: 12 L`` for ``water: {amount: 12 L}``."""
+
+    def widen(value: Any) -> Any:
+        if isinstance(value, Written):
+            wide = MappingNode({Written(alone, value.place): value})
+            wide.place = value.place
+            return wide
+        return value
+
+    return BeforeValidator(widen)

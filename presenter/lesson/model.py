@@ -1,0 +1,168 @@
+"""The shape of a lesson file, and the checked lesson that comes of it.
+
+In: the tree that ``reading`` gives. Out: frozen models; ``checking`` turns their errors into Problems.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import Discriminator, Field, Tag
+
+from presenter.lesson.fields import (
+    Amount,
+    BoilOffRate,
+    CoolingRate,
+    Date,
+    Length,
+    Mass,
+    Model,
+    Power,
+    RoomVolume,
+    Share,
+    Temperature,
+    Text,
+    Volume,
+    WholeNumber,
+    Words,
+    YesNo,
+    problem_sentence,
+)
+from presenter.lesson.house import House, Instrument
+from presenter.lesson.notes import Note
+from presenter.lesson.reading import Written
+from presenter.lesson.steps import STEP_KINDS, Step
+from presenter.problems import nearest
+from presenter.sources import Bibliography
+
+__all__ = ["Audience", "IngredientUse", "KitItem", "Lesson", "LessonFile", "Site"]
+
+
+class Site(Model):
+    """Where we really brew."""
+
+    altitude: Length | None = None
+    indoors: YesNo | None = None
+    room: RoomVolume | None = None
+    heat: Text | None = None
+    water: Text | None = None
+    who_brews: Text | None = Field(None, alias="who brews")
+
+
+class Audience(Model):
+    """Who is there: the youngest expected, and who may taste."""
+
+    youngest: WholeNumber | None = None
+    tasting: Text | None = None
+
+
+class KitItem(Model):
+    """One thing of the kit: a vessel (of, holds, weighs, cools, boils away) or an instrument (right within)."""
+
+    of: Text | None = None
+    holds: Volume | None = None
+    weighs: Mass | None = None
+    cools: CoolingRate | None = None
+    boils_away: BoilOffRate | None = Field(None, alias="boils away")
+    starts_at: Temperature | None = Field(None, alias="starts at")
+    closed: YesNo | None = None
+    power: Power | None = None
+    right_within: Text | None = Field(None, alias="right within")
+    read_to: Text | None = Field(None, alias="read to")
+    calibrated_at: Text | None = Field(None, alias="calibrated at")
+    rests_on: Text | None = Field(None, alias="rests on")
+
+
+class IngredientUse(Model):
+    """One ingredient: what it is, how much, and the evidence for it ("our choice" is an answer)."""
+
+    what: Text
+    amount: Amount
+    from_: Text | None = Field(None, alias="from")
+    extract: Share | None = None
+    moisture: Share | None = None
+    origin: Text | None = None
+
+
+class Myth(Model):
+    """A line not to repeat, and what to say instead."""
+
+    do_not_say: Text = Field(alias="do not say")
+    say_instead: Text = Field(alias="say instead")
+
+
+def _kind_of_step(value: Any) -> str:
+    if isinstance(value, Step):
+        return next(kind for kind, model in STEP_KINDS.items() if type(value) is model)
+    written = value.get("do") if isinstance(value, Mapping) else None
+    if written is None:
+        raise problem_sentence("The step does not say what to do.", f"Add do: with one of {', '.join(STEP_KINDS)}.")
+    kind = str(written).strip()
+    if kind not in STEP_KINDS:
+        close = nearest(kind, STEP_KINDS)
+        remedy = f"Did you mean {close}?" if close else f"Known kinds: {', '.join(STEP_KINDS)}."
+        raise problem_sentence(f"There is no kind of step called {kind}.", remedy)
+    return kind
+
+
+_step_union: Any = None
+for _name, _model in STEP_KINDS.items():
+    _tagged = Annotated[_model, Tag(_name)]  # type: ignore[valid-type]
+    _step_union = _tagged if _step_union is None else _step_union | _tagged
+AnyStep = Annotated[_step_union, Discriminator(_kind_of_step)]
+
+
+class LessonFile(Model):
+    """A lesson as its author writes it."""
+
+    title: Text
+    scene: Text
+    invented: Text | None = None
+    date: Date
+    version: Text = Field("1", validate_default=True)  # type: ignore[assignment]
+    state: Literal["sketched", "tried", "taught"] = "sketched"
+    author: Text | None = None
+    about: Text | None = None
+    site: Site = Field(default_factory=Site)
+    audience: Audience = Field(default_factory=Audience)
+    kit: dict[Written, KitItem] = Field(default_factory=dict)
+    house: dict[Written, Text] = Field(default_factory=dict)
+    ingredients: dict[Written, IngredientUse] = Field(default_factory=dict)
+    cleaners: Words = ()
+    chemicals: Words = ()
+    myths: Words = ()
+    papers: Words = ()
+    address: Text | None = None
+    thanks: Words = ()
+    steps: tuple[AnyStep, ...]  # type: ignore[valid-type]
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """A checked lesson: its file's contents, and everything that nearest-wins found for it."""
+
+    file: LessonFile
+    path: Path
+    text: str
+    house: House
+    instruments: Mapping[str, Instrument]
+    notes: Mapping[str, Note]
+    bibliography: Bibliography
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """The steps in order."""
+        return self.file.steps
+
+    @property
+    def name(self) -> str:
+        """The lesson's short name: that of its folder, or of its file."""
+        return self.path.parent.name if self.path.stem == "lesson" else self.path.stem
+
+    @property
+    def folder(self) -> Path:
+        """The folder that holds the lesson's file."""
+        return self.path.parent

@@ -1,0 +1,119 @@
+"""Notes: the science and history that a lesson attaches to its steps, used by id.
+
+In: YAML files in ``notes/science`` and ``notes/history`` beside the lesson or in its library. Out: frozen
+:class:`Note` values, the nearest file winning; a Problem for each note that is not whole.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from presenter.lesson.reading import MappingNode, Written, read_yaml
+from presenter.problems import Problem, ProblemsFoundError
+from presenter.sources import Bibliography, SourceRecordError, source_from_record
+
+__all__ = ["Note", "notes_near", "sources_near"]
+
+
+@dataclass(frozen=True)
+class Note:
+    """One note. ``kind_of_evidence`` and ``confidence`` are words; ``cites`` pairs a source key with a place."""
+
+    id: str
+    about: str
+    title: str
+    say: str
+    kind_of_evidence: str
+    confidence: str
+    cites: tuple[tuple[str, str], ...]
+    rests_on: str = ""
+    do_not_say: str = ""
+    say_instead: str = ""
+    sums: str = ""
+
+
+def _one(note_id: Written, tree: Any, about: str, problems: list[Problem]) -> Note | None:
+    where = f"{about} note {note_id}"
+    if not isinstance(tree, MappingNode):
+        problems.append(Problem(note_id.place, where, str(note_id), "A note needs at least a title and what to say."))
+        return None
+    words: dict[str, str] = {str(k): str(v) for k, v in tree.items() if isinstance(v, Written)}
+    for needed in ("title", "say"):
+        if not words.get(needed):
+            problems.append(Problem(note_id.place, where, str(note_id), f"The note has no {needed}."))
+    cites = tuple(
+        (str(entry.get("key", "")), str(entry.get("locator", "")))
+        if isinstance(entry, MappingNode)
+        else (str(entry), "")
+        for entry in tree.get("sources", ())
+    )
+    if not cites and not words.get("rests_on"):
+        problems.append(
+            Problem(
+                note_id.place,
+                where,
+                str(note_id),
+                "The note names no source.",
+                "Add sources, or rests_on: common practice.",
+            )
+        )
+    myth = tree.get("myth")
+    myth_words = {str(k): str(v) for k, v in myth.items()} if isinstance(myth, MappingNode) else {}
+    return Note(
+        id=str(note_id),
+        about=about,
+        title=words.get("title", ""),
+        say=words.get("say", ""),
+        kind_of_evidence=words.get("kind_of_evidence", "") or ("common practice" if words.get("rests_on") else ""),
+        confidence=words.get("confidence", ""),
+        cites=cites,
+        rests_on=words.get("rests_on", ""),
+        do_not_say=myth_words.get("do_not_say", ""),
+        say_instead=myth_words.get("say_instead", ""),
+        sums=words.get("sums", ""),
+    )
+
+
+def notes_near(folders: list[Path]) -> dict[str, Note]:
+    """Every note in ``folders``, farthest first, so that the nearest wins.
+
+    Raises ProblemsFoundError with everything wrong in any of the files.
+    """
+    found: dict[str, Note] = {}
+    problems: list[Problem] = []
+    for folder in folders:
+        for about in ("science", "history"):
+            for path in sorted((folder / "notes" / about).glob("*.yaml")):
+                tree = read_yaml(path.read_text(encoding="utf-8-sig"), f"notes/{about}/{path.name}")
+                for note_id, entry in tree.items():
+                    note = _one(note_id, entry, about, problems)  # type: ignore[arg-type]
+                    if note is not None:
+                        found[note.id] = note
+    if problems:
+        raise ProblemsFoundError(tuple(problems))
+    return found
+
+
+def sources_near(folders: list[Path], bibliography: Bibliography) -> Bibliography:
+    """``bibliography`` with the sources of each folder's ``sources.yaml`` laid over it, the nearest winning."""
+    problems: list[Problem] = []
+    for folder in folders:
+        path = folder / "sources.yaml"
+        if not path.is_file():
+            continue
+        nearer = {}
+        for key, record in read_yaml(path.read_text(encoding="utf-8-sig"), path.name).items():
+            place = key.place  # type: ignore[attr-defined]
+            if not isinstance(record, MappingNode):
+                problems.append(Problem(place, str(key), str(key), "A source needs at least a title."))
+                continue
+            try:
+                nearer[str(key)] = source_from_record(str(key), record, topic="library")
+            except SourceRecordError as error:
+                problems.append(Problem(place, str(key), "", f"{str(error)[0].upper()}{str(error)[1:]}."))
+        bibliography = bibliography.with_nearer(nearer)
+    if problems:
+        raise ProblemsFoundError(tuple(problems))
+    return bibliography

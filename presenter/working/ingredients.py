@@ -1,0 +1,120 @@
+"""The ingredients of a walk: how much of each, how much extract and water it brings, and what is known of it.
+
+In: the lesson's ingredients. Out: figures kept once under the lesson's numbers.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from presenter.lesson.model import IngredientUse
+from presenter.lesson.steps import slug
+from presenter.problems import Problem
+from presenter.quantities import Origin
+from presenter.science.ingredients import Ingredient, UnknownIngredientError, ingredient_named
+from presenter.working.ledger import Figure
+from presenter.working.vessels import StepProblemError
+from presenter.working.walk import Walk
+
+__all__ = ["Portion", "known_ingredient", "portion"]
+
+
+@dataclass(frozen=True)
+class Portion:
+    """One ingredient in hand: its mass, its extract and moisture as shares, and what the tables know of it."""
+
+    name: str
+    use: IngredientUse
+    known: Ingredient | None
+    mass: Figure
+    extract_share: Figure
+    moisture: Figure
+
+
+@cache
+def known_ingredient(what: str) -> Ingredient | None:
+    """The tables' entry for what the author wrote, or nothing."""
+    try:
+        return ingredient_named(what)
+    except UnknownIngredientError:
+        return None
+
+
+def portion(walk: Walk, name: str) -> Portion:
+    """The ingredient called ``name``, its figures kept under the lesson.
+
+    Raises StepProblemError where the tables do not know it and the author gave no extract of their own, or where
+    its amount is no mass.
+    """
+    use = next(use for key, use in walk.lesson.file.ingredients.items() if str(key) == name)
+    known = known_ingredient(str(use.what))
+    place = use.what.place
+    where = f"ingredients.{name}"
+    if known is None and use.extract is None:
+        remedy = _remedy(str(use.what))
+        raise StepProblemError(
+            Problem(
+                place, f"{where}.what", str(use.what), f"{use.what} is no ingredient that this toolkit knows.", remedy
+            )
+        )
+    if use.amount.kind != "mass":
+        wrong = f"{use.amount.written} is a {use.amount.kind.removesuffix('s')}; an ingredient that is mashed or pitched is weighed."
+        raise StepProblemError(
+            Problem(use.amount.place, f"{where}.amount", use.amount.written, wrong, "Write it as 3 kg.")
+        )
+    key = slug(name)
+    if f"lesson.{key}" in walk.ledger.entries:
+        again = walk.ledger.again
+        return Portion(
+            name, use, known, again(f"lesson.{key}"), again(f"lesson.{key}-extract"), again(f"lesson.{key}-moisture")
+        )
+    mass = walk.author(
+        key, f"{use.what}", use.amount, evidence=str(use.from_ or "the author's own figure"), step="lesson"
+    )
+    if use.extract is not None:
+        extract = walk.author(
+            f"{key}-extract", f"extract of {use.what}, laboratory yield", use.extract, step="lesson", exact=True
+        )
+    else:
+        assert known is not None
+        if known.extract_share is None:
+            raise StepProblemError(
+                Problem(
+                    place,
+                    f"{where}.what",
+                    str(use.what),
+                    known.refuses or "Its extract is not known.",
+                    "Give the extract of your own analysis: extract: 70 percent.",
+                )
+            )
+        extract = walk.ledger.state(
+            "lesson", f"{key}-extract", f"extract of {known.name}, laboratory yield", known.extract_share * 100, "percent",
+            origin=Origin("package", None, f"{known.extract_share * 100:.1f} percent", known.rests_on),
+            influences={f"the extract of {known.name}": known.extract_spread * 100}, sources=known.sources,
+            rests_on=known.rests_on, remark=known.stands_in,
+        )  # fmt: skip
+    if use.moisture is not None:
+        moisture = walk.author(f"{key}-moisture", f"moisture of {use.what}", use.moisture, step="lesson", exact=True)
+    elif known is not None and known.moisture is not None:
+        moisture = walk.ledger.state(
+            "lesson", f"{key}-moisture", f"moisture of {known.name}", known.moisture * 100, "percent",
+            origin=Origin("package", None, f"{known.moisture * 100:.1f} percent", known.rests_on),
+            influences={f"the moisture of {known.name}": 2.0}, sources=known.sources, rests_on=known.rests_on, on_sheets=False,
+        )  # fmt: skip
+    else:
+        house = walk.house("grist moisture")
+        moisture = walk.ledger.state(
+            "lesson", f"{key}-moisture", f"moisture of {use.what}", house.value, "percent",
+            origin=Origin("package", None, "", "the house's grist moisture"), on_sheets=False,
+        )  # fmt: skip
+    return Portion(name, use, known, mass, extract, moisture)
+
+
+def _remedy(what: str) -> str:
+    try:
+        ingredient_named(what)
+    except UnknownIngredientError as error:
+        if error.close:
+            return f"Did you mean {error.close[0]}?"
+    return "Give the extract of your own analysis: extract: 70 percent."

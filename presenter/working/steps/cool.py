@@ -1,0 +1,31 @@
+"""Cool: from the kettle's heat to where yeast lives; the minutes spent lukewarm are counted."""
+
+from __future__ import annotations
+
+from presenter.lesson.steps import slug
+from presenter.lesson.steps.cool import Cool
+from presenter.science.lukewarm import minutes_lukewarm
+from presenter.working.pouring import carried
+from presenter.working.walk import Walk
+
+__all__ = ["walk_cool"]
+
+
+def walk_cool(step: Cool, walk: Walk) -> None:
+    """Bring a liquid down to a temperature within a time."""
+    liquid = walk.vessels.liquid(slug(step.what))
+    to = walk.author("to", "temperature to cool to", step.to)
+    within = walk.author("within", "time to cool in", step.within, exact=True)
+    if walk.ledger.watchful and to.value >= liquid.temperature.value:
+        raise walk.refuse(
+            step.to,
+            "to",
+            f"{step.to.written} is not below the {liquid.temperature.value:.0f} degC that the {step.what} has already.",
+        )
+    lukewarm = walk.ledger.work(
+        walk.id, "lukewarm", "time between 57 and 5 °C while cooling", minutes_lukewarm,
+        start=liquid.temperature, end=to, time=within,
+    )  # fmt: skip
+    walk.vessels.liquids[liquid.name] = carried(
+        liquid, temperature=to, minutes_warm=liquid.minutes_warm + lukewarm.value, vessel=str(step.in_ or liquid.vessel)
+    )

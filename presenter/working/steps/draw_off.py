@@ -1,0 +1,88 @@
+"""Draw off: the wort leaves the grain; what the grain keeps stays with it."""
+
+from __future__ import annotations
+
+from presenter.lesson.steps import slug
+from presenter.lesson.steps.draw_off import DrawOff
+from presenter.quantities import Origin
+from presenter.science.balance import difference_of_volumes, wort_held_by_grain
+from presenter.science.water import volume_after_temperature_change
+from presenter.working.pouring import measure, part_of
+from presenter.working.vessels import GrainBed, Liquid
+from presenter.working.walk import Walk
+
+__all__ = ["walk_draw_off"]
+
+_COMPARED = Origin("package", None, "20 degC", "the reference temperature of gravity tables")
+MEASURED_AT = 20.0  # degC, the temperature at which volumes of wort are compared
+
+
+def walk_draw_off(step: DrawOff, walk: Walk) -> None:
+    """Part the wort of the latest mash (or of the vessel named) from its grain."""
+    name = slug(step.call_it)
+    bed = walk.vessels.bed(str(step.from_vessel) if step.from_vessel else walk.vessels.last_bed)
+    kept_per_mass = walk.house("water kept by the grain")
+    held = walk.ledger.work(
+        walk.id,
+        "held-by-grain",
+        "wort that the drained grain keeps",
+        wort_held_by_grain,
+        grain=bed.grain,
+        kept=kept_per_mass,
+    )
+    free = walk.ledger.work(
+        walk.id,
+        "can-be-drawn",
+        "wort that can be drawn off, at 20 °C",
+        difference_of_volumes,
+        volume=bed.volume,
+        taken=held,
+    )
+    if step.volume is None:
+        taken = free
+    else:
+        hot = walk.author("volume", "wort to draw off, as measured hot", step.volume)
+        cold = walk.ledger.state(
+            walk.id, "measured-at", "temperature at which volumes are compared", MEASURED_AT, "degree_Celsius",
+            origin=_COMPARED, on_sheets=False,
+        )  # fmt: skip
+        taken = walk.ledger.work(
+            walk.id, "volume-cooled", "the same wort measured at 20 °C", volume_after_temperature_change,
+            volume=hot, temperature=bed.temperature, new_temperature=cold, on_sheets=False,
+        )  # fmt: skip
+        if walk.ledger.watchful and taken.value > free.value:
+            raise walk.refuse(
+                step.volume, "volume",
+                f"{step.volume.written} is more than the grain lets go: about {free.value:.1f} L can be drawn off.",
+                "Draw off less, or mash with more water.",
+            )  # fmt: skip
+    if walk.ledger.watchful and free.value <= 0:
+        raise walk.refuse(
+            step.call_it, "call it",
+            f"The grain keeps all of the wort: it holds {held.value:.1f} L of the {bed.volume.value:.1f} L there.",
+            "Mash with more water.",
+        )  # fmt: skip
+    (extract, water), (extract_left, water_left, volume_left) = part_of(
+        walk, bed.extract, bed.water, bed.volume, taken, "drawn off"
+    )
+    gravity, volume = measure(walk, extract, water, "wort-", f"the {step.call_it} wort")
+    walk.compare("gravity", gravity)
+    walk.compare("volume", volume)
+    walk.vessels.beds[bed.vessel] = GrainBed(
+        bed.vessel,
+        bed.grain,
+        extract_left,
+        water_left,
+        bed.gravity,
+        volume_left,
+        bed.temperature,
+        bed.limit,
+        bed.ingredients,
+    )
+    vessel = str(step.into) if step.into else ""
+    if vessel:
+        walk.must_fit(volume.value, vessel, step.into, "into", f"The {step.call_it} wort")
+    walk.vessels.liquids[name] = Liquid(
+        name, extract, water, gravity, volume, bed.temperature, limit=bed.limit, vessel=vessel, ingredients=bed.ingredients,
+        hottest=bed.temperature.value,
+    )  # fmt: skip

@@ -1,0 +1,61 @@
+"""Join: liquids poured together keep every gram of their extract and water."""
+
+from __future__ import annotations
+
+from presenter.lesson.steps import slug
+from presenter.lesson.steps.join import Join
+from presenter.science.balance import sum_of_masses, weighted_attenuation
+from presenter.working.pouring import measure
+from presenter.working.vessels import Liquid
+from presenter.working.walk import Walk
+
+__all__ = ["walk_join"]
+
+
+def walk_join(step: Join, walk: Walk) -> None:
+    """Pour unfermented worts together."""
+    liquids = [walk.vessels.liquid(slug(name)) for name in step.what]
+    for liquid, said in zip(liquids, step.what, strict=True):
+        if liquid.pitched:
+            raise walk.refuse(said, "what", f"Yeast is in the {said} already; join worts before they are pitched.")
+    if len(liquids) < 2:
+        raise walk.refuse(step.what[0] if step.what else None, "what", "Joining needs two liquids or more.")
+    first = liquids[0]
+    extract, water, limit = first.extract, first.water, first.limit
+    for count, other in enumerate(liquids[1:], start=2):
+        if limit is not None and other.limit is not None:
+            limit = walk.ledger.work(
+                walk.id, f"limit-{count}", "attenuation to expect of the whole", weighted_attenuation, on_sheets=False,
+                extract=extract, attenuation=limit, other_extract=other.extract, other_attenuation=other.limit,
+            )  # fmt: skip
+        extract = walk.ledger.work(
+            walk.id,
+            f"extract-{count}",
+            "extract together",
+            sum_of_masses,
+            mass=extract,
+            other_mass=other.extract,
+            on_sheets=False,
+        )
+        water = walk.ledger.work(
+            walk.id,
+            f"water-{count}",
+            "water together",
+            sum_of_masses,
+            mass=water,
+            other_mass=other.water,
+            on_sheets=False,
+        )
+    gravity, volume = measure(walk, extract, water, of=f"the {step.call_it} wort")
+    walk.compare("gravity", gravity)
+    vessel = str(step.in_) if step.in_ else ""
+    if vessel:
+        walk.must_fit(volume.value, vessel, step.in_, "in", f"The {step.call_it}")
+    for liquid in liquids:
+        walk.vessels.liquids.pop(liquid.name)
+    name = slug(step.call_it)
+    walk.vessels.liquids[name] = Liquid(
+        name, extract, water, gravity, volume, first.temperature, limit=limit, boiled=all(liquid.boiled for liquid in liquids),
+        hottest=min(liquid.hottest for liquid in liquids), vessel=vessel, minutes_warm=max(liquid.minutes_warm for liquid in liquids),
+        ingredients=tuple(dict.fromkeys(name for liquid in liquids for name in liquid.ingredients)),
+    )  # fmt: skip

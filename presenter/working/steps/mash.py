@@ -1,0 +1,305 @@
+"""Mash: the strike heat, what dissolves, and how far yeast will be able to take it.
+
+The attenuation comes from the published points of attenuation against the heat of one single rest. A second water
+on the same grain rinses out what the first mash made, and keeps its make-up.
+"""
+
+from __future__ import annotations
+
+from presenter.lesson.fields import Stated
+from presenter.lesson.steps.mash import Mash
+from presenter.quantities import Origin
+from presenter.science.attenuation import attenuation_from_rest_table
+from presenter.science.balance import mass_of_water, sum_of_masses, sum_of_volumes, water_in_ingredient
+from presenter.science.cooling import cooling_over_hold
+from presenter.science.formula import Formula
+from presenter.science.ingredients import extract_of_ingredient
+from presenter.science.mash_bulk import mash_volume, temperature_after_loss
+from presenter.science.mash_heat import grist_specific_heat, heat_capacity, mash_heat_capacity, slaking_rise
+from presenter.science.raising import temperature_after_hot_water
+from presenter.science.strike_heat import mash_temperature, strike_heat
+from presenter.working.ingredients import Portion, portion
+from presenter.working.ledger import Figure
+from presenter.working.pouring import measure
+from presenter.working.vessels import GrainBed
+from presenter.working.walk import Walk
+
+__all__ = ["walk_mash"]
+
+# kJ/(kg degC). From memory of handbook tables; the give-or-take is wide for that reason.
+SPECIFIC_HEAT_OF = {
+    "stainless steel": 0.50, "stainless": 0.50, "copper": 0.39, "aluminium": 0.90, "brass": 0.38, "oak": 2.0,
+    "wood": 2.0, "plastic": 1.9, "glass": 0.84, "earthenware": 0.9, "iron": 0.45,
+}  # fmt: skip
+
+
+def walk_mash(step: Mash, walk: Walk) -> None:
+    """A first mash of grain and water, or more water on a bed that is there."""
+    vessel = str(step.in_)
+    if step.with_:
+        _first_mash(step, walk, vessel)
+    else:
+        _water_again(step, walk, vessel)
+
+
+def _added(walk: Walk, name: str, label: str, formula: Formula, figures: list[Figure]) -> Figure:
+    """Masses added one after the other; the last sum bears the name."""
+    total = figures[0]
+    for count, more in enumerate(figures[1:], start=2):
+        last = count == len(figures)
+        total = walk.ledger.work(
+            walk.id, name if last else f"{name}-{count}", label, formula, mass=total, other_mass=more, on_sheets=last
+        )
+    return total
+
+
+def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
+    ledger, here = walk.ledger, walk.id
+    if vessel in walk.vessels.beds:
+        raise walk.refuse(
+            step.in_,
+            "in",
+            f"The {vessel} holds a mash already.",
+            "Use another vessel, or leave out with: to add water only.",
+        )
+    if step.reach is None and step.water.at is None:
+        raise walk.refuse(
+            None, "reach", "The mash says neither what heat to reach nor how hot its water is.", "Add reach: 66 degC."
+        )
+    _sensible(walk, step.reach)
+    portions = [portion(walk, str(name)) for name in step.with_]
+    grain = _added(walk, "grain", "grain in the mash", sum_of_masses, [each.mass for each in portions])
+    extract = _added(
+        walk, "extract", "extract that dissolves", sum_of_masses, [_dissolved(walk, each) for each in portions]
+    )
+    cold = walk.house("cold water")
+    litres = walk.author("water", "water for the mash, measured cold", step.water.amount)
+    liquor = ledger.work(
+        here, "water-mass", "mass of the mash water", mass_of_water, volume=litres, temperature=cold, on_sheets=False
+    )
+    moist = [
+        ledger.work(here, f"{each.mass.id.split('.')[1]}-water", f"water in the {each.use.what}", water_in_ingredient, mass=each.mass, moisture=each.moisture, on_sheets=False)
+        for each in portions
+    ]  # fmt: skip
+    water = _added(walk, "all-water", "water in the mash, with the grain's own", sum_of_masses, [liquor, *moist])
+    bulk = ledger.work(here, "mash-volume", "room that the mash takes", mash_volume, grain=grain, water=litres)
+    walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
+    reached = _heat_of_first_mash(step, walk, vessel, grain, liquor)
+    limit = _attenuation(step, walk, reached)
+    gravity, volume = measure(walk, extract, water, of="the wort in the mash")
+    ended = _cooled(step, walk, vessel, reached)
+    walk.compare("gravity", gravity)
+    walk.compare("temperature", ended)
+    names = tuple(each.name for each in portions)
+    walk.vessels.beds[vessel] = GrainBed(vessel, grain, extract, water, gravity, volume, ended, limit, names)
+    walk.vessels.last_bed = vessel
+
+
+def _sensible(walk: Walk, reach: Stated | None) -> None:
+    if reach is None or not walk.ledger.watchful:
+        return
+    degrees = reach.number()
+    if 30 <= degrees <= 95:
+        return
+    tenth = float(reach.quantity.magnitude) / 10
+    unit = "degF" if "ahrenheit" in str(reach.quantity.units) else "degC"
+    celsius = (tenth - 32) / 1.8 if unit == "degF" else tenth
+    remedy = f"Did you mean {tenth:.1f} {unit}?" if 30 <= celsius <= 95 else "Mashes rest between 45 and 80 degC."
+    side = "above the hottest" if degrees > 95 else "below the coolest"
+    limit = "95 degC" if degrees > 95 else "30 degC"
+    raise walk.refuse(reach, "reach", f"{reach.written} is {side} mash this toolkit works with, {limit}.", remedy)
+
+
+def _dissolved(walk: Walk, each: Portion) -> Figure:
+    mash_yield = walk.house("mash yield")
+    key = each.mass.id.split(".")[1]
+    return walk.ledger.work(
+        walk.id, f"{key}-extract", f"extract from the {each.use.what}", extract_of_ingredient,
+        mass=each.mass, extract_share=each.extract_share, mash_yield=mash_yield,
+    )  # fmt: skip
+
+
+def _vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
+    """Heat that warms the vessel's wall by one degree, and the temperature at which it starts."""
+    key = f"{vessel.replace(' ', '-')}"
+    item = walk.kit(vessel)
+    if f"lesson.{key}-heat" not in walk.ledger.entries:
+        material = str(item.of).casefold() if item is not None and item.of else ""
+        specific = SPECIFIC_HEAT_OF.get(material, 1.0)
+        warm = walk.ledger.state(
+            "lesson", f"{key}-specific-heat", f"specific heat of the {vessel}", specific, "kilojoule / delta_degree_Celsius / kilogram",
+            origin=Origin("package", None, f"{specific} kJ/(kg degC)", "from memory of handbook tables; not published here"),
+            influences={f"the specific heat of the {vessel}": 0.25 * specific}, on_sheets=False,
+        )  # fmt: skip
+        weight = walk.of_vessel(vessel, "weighs", "vessel heat")
+        walk.ledger.work(
+            "lesson",
+            f"{key}-heat",
+            f"heat that warms the {vessel} by one degree",
+            heat_capacity,
+            mass=weight,
+            specific_heat=warm,
+            on_sheets=False,
+        )
+    start = walk.of_vessel(vessel, "starts at", "room temperature")
+    return walk.ledger.again(f"lesson.{key}-heat"), start
+
+
+def _grist_heat(walk: Walk) -> tuple[Figure, Figure]:
+    """Specific heat of the grist and the warmth of slaking, from the house's moisture; kept once."""
+    if "lesson.grist-specific-heat" not in walk.ledger.entries:
+        moisture = walk.house("grist moisture")
+        walk.ledger.work(
+            "lesson", "grist-specific-heat", "specific heat of the grist", grist_specific_heat, moisture=moisture
+        )
+        walk.ledger.work(
+            "lesson", "slaking", "warmth that wetting the grist sets free", slaking_rise, moisture=moisture
+        )
+    return walk.ledger.again("lesson.grist-specific-heat"), walk.ledger.again("lesson.slaking")
+
+
+def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liquor: Figure) -> Figure:
+    """The temperature at which the rest begins; the strike heat is a setting, worked out where it is not given."""
+    ledger, here = walk.ledger, walk.id
+    wall, wall_start = _vessel_heat(walk, vessel)
+    specific, slaking = _grist_heat(walk)
+    grist_temperature = walk.house("grist temperature")
+    common = {
+        "grist_mass": grain, "grist_specific_heat": specific, "grist_temperature": grist_temperature,
+        "water_mass": liquor, "vessel_heat_capacity": wall, "vessel_temperature": wall_start, "slaking_rise": slaking,
+    }  # fmt: skip
+    if step.water.at is not None:
+        strike = walk.author("at", "temperature of the mash water", step.water.at)
+        return ledger.work(
+            here,
+            "mash-heat",
+            "temperature of the mash when mixed",
+            mash_temperature,
+            **common,
+            water_temperature=strike,
+        )
+    assert step.reach is not None
+    target = walk.author("reach", "temperature to reach in the mash", step.reach, exact=True)
+    strike = ledger.work(
+        here,
+        "strike-heat",
+        "strike heat: the water before it meets the grain",
+        strike_heat,
+        setting=True,
+        **common,
+        target=target,
+    )
+    if ledger.watchful and strike.value > 100:
+        raise walk.refuse(
+            step.reach, "reach", f"To reach {step.reach.written} the water would have to be at {strike.value:.0f} degC, above its boiling point.",
+            "Use more water, warm the vessel first, or rest cooler.",
+        )  # fmt: skip
+    as_read = ledger.state(
+        here, "strike-heat-as-read", "strike heat as the thermometer shows it", strike.value, "degree_Celsius",
+        origin=Origin("package", None, "", "the strike heat, set by thermometer"),
+        influences={"the thermometer": _thermometer(walk)}, on_sheets=False,
+    )  # fmt: skip
+    return ledger.work(
+        here, "mash-heat", "temperature of the mash when mixed", mash_temperature, **common, water_temperature=as_read
+    )
+
+
+def _thermometer(walk: Walk) -> float:
+    return float(walk.lesson.instruments["thermometer"].within.quantity.magnitude)
+
+
+def _attenuation(step: Mash, walk: Walk, reached: Figure) -> Figure:
+    """The attenuation limit that this rest gives, from the published points inside their range."""
+    low, high = attenuation_from_rest_table.valid["temperature"]
+    if walk.ledger.watchful and not low <= round(reached.value, 6) <= high:
+        at = step.reach or step.water.at
+        raise walk.refuse(
+            at, "reach" if step.reach else "water.at",
+            f"The published points of attenuation against the heat of the rest run from {low:.0f} to {high:.0f} degC;"
+            f" this rest is at {reached.value:.0f} degC.",
+            f"Rest between {low:.0f} and {high:.0f} degC.",
+        )  # fmt: skip
+    return walk.ledger.work(
+        walk.id, "attenuation-limit", "apparent attenuation to expect of this wort", attenuation_from_rest_table, temperature=reached,
+        remark="from a study that could not be identified, as repeated elsewhere; not a published figure",
+    )  # fmt: skip
+
+
+def _cooled(step: Mash, walk: Walk, vessel: str, reached: Figure) -> Figure:
+    rate = walk.of_vessel(vessel, "cools", "cools")
+    hold = walk.author("hold", "time of the rest", step.hold, exact=True)
+    lost = walk.ledger.work(
+        walk.id, "heat-lost", "degrees lost over the rest", cooling_over_hold, cooling_rate=rate, hold=hold
+    )
+    return walk.ledger.work(
+        walk.id,
+        "end-heat",
+        "temperature at the end of the rest",
+        temperature_after_loss,
+        temperature=reached,
+        loss=lost,
+    )
+
+
+def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
+    bed = walk.vessels.bed(vessel)
+    ledger, here = walk.ledger, walk.id
+    if step.reach is not None:
+        raise walk.refuse(
+            step.reach, "reach", "Several rests of one mash need the enzyme model; water on drained grain is given its own heat.",
+            "Leave out reach and write water: {amount: 7 L, at: 80 degC}.",
+        )  # fmt: skip
+    litres = walk.author("water", "water for the second mash, measured cold", step.water.amount)
+    cold = walk.house("cold water")
+    liquor = ledger.work(
+        here, "water-mass", "mass of the water", mass_of_water, volume=litres, temperature=cold, on_sheets=False
+    )
+    if step.water.at is None:
+        raise walk.refuse(
+            step.water.amount,
+            "water",
+            "Water for a second mash needs its heat.",
+            "Write water: {amount: 7 L, at: 80 degC}.",
+        )
+    hot = walk.author("at", "temperature of the second water", step.water.at)
+    if ledger.watchful and not 0 < hot.value <= 100:
+        raise walk.refuse(step.water.at, "water.at", f"{step.water.at.written} lies outside 0 to 100 degC.")
+    bulk = ledger.work(
+        here,
+        "mash-volume",
+        "room that the mash takes",
+        mash_volume,
+        grain=bed.grain,
+        water=_together(walk, bed.volume, litres),
+    )
+    walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
+    wall, _ = _vessel_heat(walk, vessel)
+    specific, _ = _grist_heat(walk)
+    capacity = ledger.work(
+        here, "bed-heat", "heat that warms the drained grain by one degree", mash_heat_capacity, on_sheets=False,
+        grist_mass=bed.grain, grist_specific_heat=specific, water_mass=bed.water, vessel_heat_capacity=wall,
+    )  # fmt: skip
+    reached = ledger.work(
+        here, "mash-heat", "temperature of the second mash", temperature_after_hot_water,
+        heat_capacity=capacity, temperature=bed.temperature, water_mass=liquor, water_temperature=hot,
+    )  # fmt: skip
+    water = ledger.work(here, "all-water", "water in the second mash", sum_of_masses, mass=bed.water, other_mass=liquor)
+    gravity, volume = measure(walk, bed.extract, water, of="the wort in the second mash")
+    ended = _cooled(step, walk, vessel, reached)
+    walk.compare("gravity", gravity)
+    walk.vessels.beds[vessel] = GrainBed(
+        vessel, bed.grain, bed.extract, water, gravity, volume, ended, bed.limit, bed.ingredients
+    )
+    walk.vessels.last_bed = vessel
+
+
+def _together(walk: Walk, volume: Figure, litres: Figure) -> Figure:
+    return walk.ledger.work(
+        walk.id,
+        "liquid-volume",
+        "liquid in the tub",
+        sum_of_volumes,
+        volume=volume,
+        other_volume=litres,
+        on_sheets=False,
+    )

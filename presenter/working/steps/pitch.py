@@ -1,0 +1,77 @@
+"""Pitch: yeast goes in. The gravity now is the original gravity of the drink."""
+
+from __future__ import annotations
+
+from presenter.lesson.steps import slug
+from presenter.lesson.steps.pitch import Pitch
+from presenter.problems import Problem
+from presenter.quantities import Origin
+from presenter.science.gravity import degrees_plato_from_gravity
+from presenter.science.yeast import NoYeastError, pitch_rate, yeast_of
+from presenter.working.ingredients import known_ingredient
+from presenter.working.pouring import carried
+from presenter.working.vessels import StepProblemError
+from presenter.working.walk import Walk
+
+__all__ = ["walk_pitch"]
+
+KILLS_YEAST = 40.0  # degC; common practice: bread and ale yeast begin to die above about 40
+
+
+def walk_pitch(step: Pitch, walk: Walk) -> None:
+    """Put yeast into a cooled wort."""
+    liquid = walk.vessels.liquid(slug(step.what))
+    if walk.ledger.watchful and liquid.temperature.value > KILLS_YEAST:
+        raise walk.refuse(
+            step.what, "what", f"The {step.what} is still at {liquid.temperature.value:.0f} degC; above {KILLS_YEAST:.0f} degC yeast dies.",
+            "Cool it first, to about 20 degC.",
+        )  # fmt: skip
+    use = next(use for key, use in walk.lesson.file.ingredients.items() if str(key) == str(step.with_))
+    known = known_ingredient(str(use.what))
+    where = f"ingredients.{step.with_}.what"
+    if known is None or not known.yeast:
+        raise StepProblemError(
+            Problem(
+                use.what.place,
+                where,
+                str(use.what),
+                f"{use.what} is no yeast that this toolkit knows.",
+                "Did you mean dried ale yeast?",
+            )
+        )
+    amount = step.amount or use.amount
+    if amount.kind != "mass":
+        raise StepProblemError(Problem(amount.place, where, amount.written, "Yeast is weighed.", "Write it as 11 g."))
+    evidence = "" if step.amount else str(use.from_ or "")
+    mass = walk.author("amount", f"{use.what} for the {step.what} wort", amount, evidence=evidence)
+    grams = walk.ledger.state(
+        walk.id, "amount-in-grams", "the same in grams", mass.value * 1000, "gram",
+        origin=Origin("lesson", amount.place, amount.written, evidence or "the author's own figure"),
+        influences={"the scales": 0.0}, on_sheets=False,
+    )  # fmt: skip
+    try:
+        yeast = yeast_of(known)
+    except NoYeastError:
+        yeast = None
+    if yeast is not None and yeast.cells_per_gram is not None:
+        low, typical, high = yeast.cells_per_gram
+        cells = walk.ledger.state(
+            walk.id, "cells-per-gram", f"cells in a gram of {known.name}", typical, "cell / gram",
+            origin=Origin("package", None, f"{low:.0e} to {high:.0e}", "maker's and handbook figures, a factor of two either way"),
+            influences={f"the cells in a gram of {known.name}": (high - low) / 2}, sources=yeast.sources, on_sheets=False,
+            rests_on="; ".join(yeast.rests_on),
+        )  # fmt: skip
+        walk.ledger.work(
+            walk.id, "pitch-rate", "yeast in the wort", pitch_rate, yeast_mass=grams, cells_per_gram=cells, volume=liquid.volume,
+            remark="right within a factor of two",
+        )  # fmt: skip
+    walk.ledger.work(
+        walk.id,
+        "original-extract",
+        f"original extract of the {step.what} wort",
+        degrees_plato_from_gravity,
+        gravity=liquid.gravity,
+    )
+    walk.vessels.liquids[liquid.name] = carried(
+        liquid, pitched=True, original_gravity=liquid.gravity, vessel=str(step.in_ or liquid.vessel)
+    )

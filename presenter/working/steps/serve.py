@@ -1,0 +1,33 @@
+"""Serve: what one measure holds, in grams of alcohol and in food energy."""
+
+from __future__ import annotations
+
+from presenter.lesson.steps import slug
+from presenter.lesson.steps.serve import Serve
+from presenter.science.fermentation import alcohol_in_serving
+from presenter.working.walk import Walk
+
+__all__ = ["walk_serve"]
+
+
+def walk_serve(step: Serve, walk: Walk) -> None:
+    """Work out what each drink's measure holds; nothing is said of anybody's blood."""
+    liquids = [(str(name), walk.vessels.liquid(slug(name))) for name in step.what]
+    for said, liquid in liquids:
+        if liquid.strength is None:
+            raise walk.refuse(
+                step.what[0],
+                "what",
+                f"The {said} has not fermented, so its strength is not known.",
+                "Add a step that ferments it.",
+            )
+    measure = walk.author("measure", "one measure", step.measure)
+    tasting = str(walk.lesson.file.audience.tasting or "")
+    if tasting == "none":
+        return
+    for said, liquid in liquids:
+        assert liquid.strength is not None
+        walk.ledger.work(
+            walk.id, f"{slug(said)}-alcohol-in-measure", f"alcohol in one measure of {said}", alcohol_in_serving,
+            volume=measure, strength=liquid.strength,
+        )  # fmt: skip

@@ -1,0 +1,50 @@
+"""Top up: water thins a wort; its extract stays as it was."""
+
+from __future__ import annotations
+
+from presenter.lesson.steps import slug
+from presenter.lesson.steps.top_up import TopUp
+from presenter.science.balance import mass_of_water, sum_of_masses
+from presenter.working.pouring import carried, measure
+from presenter.working.walk import Walk
+
+__all__ = ["walk_top_up"]
+
+
+def walk_top_up(step: TopUp, walk: Walk) -> None:
+    """Add water to an unfermented wort."""
+    liquid = walk.vessels.liquid(slug(step.what))
+    if liquid.pitched:
+        raise walk.refuse(
+            step.what,
+            "what",
+            f"Yeast is in the {step.what} already; its original gravity would no longer hold.",
+            "Top up before the yeast goes in.",
+        )
+    cold = walk.house("cold water")
+    litres = walk.author("water", "water added", step.water)
+    mass = walk.ledger.work(
+        walk.id,
+        "water-mass",
+        "mass of the water added",
+        mass_of_water,
+        volume=litres,
+        temperature=cold,
+        on_sheets=False,
+    )
+    water = walk.ledger.work(
+        walk.id,
+        "water-in-wort",
+        "water in the wort",
+        sum_of_masses,
+        mass=liquid.water,
+        other_mass=mass,
+        on_sheets=False,
+    )
+    gravity, volume = measure(walk, liquid.extract, water, of=f"the {step.what} wort, thinned")
+    walk.compare("gravity", gravity)
+    if liquid.vessel:
+        walk.must_fit(volume.value, liquid.vessel, step.water, "water", f"The {step.what} with its water")
+    walk.vessels.liquids[liquid.name] = carried(
+        liquid, water=water, gravity=gravity, volume=volume, boiled=liquid.boiled and step.boiled
+    )

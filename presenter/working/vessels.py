@@ -1,0 +1,90 @@
+"""What is in each vessel while a lesson is walked: liquids by name, and the bed of grain.
+
+In: figures. Out: mutable state of one walk; :class:`UnknownContentsError` stops a step whose liquid was lost to an
+earlier problem, so that one mistake gives one Problem.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from presenter.problems import BrewingPresenterError, Problem
+from presenter.working.ledger import Figure
+
+__all__ = ["GrainBed", "Liquid", "StepProblemError", "UnknownContentsError", "Vessels"]
+
+
+class UnknownContentsError(BrewingPresenterError):
+    """A liquid is not known because an earlier step failed; the step that wants it stays silent."""
+
+
+@dataclass
+class StepProblemError(BrewingPresenterError):
+    """A step cannot be done as it is written."""
+
+    problem: Problem
+
+    def __str__(self) -> str:
+        return self.problem.wrong
+
+
+@dataclass
+class Liquid:
+    """One wort or drink. ``limit`` is the apparent attenuation it can reach; None until a mash or sugar gave it."""
+
+    name: str
+    extract: Figure
+    water: Figure
+    gravity: Figure
+    volume: Figure
+    temperature: Figure
+    limit: Figure | None = None
+    original_gravity: Figure | None = None
+    final_gravity: Figure | None = None
+    strength: Figure | None = None
+    alcohol: Figure | None = None
+    carbon_dioxide: Figure | None = None
+    boiled: bool = False
+    hottest: float = 0.0
+    pitched: bool = False
+    fermented: bool = False
+    vessel: str = ""
+    minutes_warm: float = 0.0
+    ingredients: tuple[str, ...] = ()
+
+
+@dataclass
+class GrainBed:
+    """Grain and the wort in it. ``grain`` is the mass of grain as weighed, dry of added water."""
+
+    vessel: str
+    grain: Figure
+    extract: Figure
+    water: Figure
+    gravity: Figure
+    volume: Figure
+    temperature: Figure
+    limit: Figure
+    ingredients: tuple[str, ...] = ()
+
+
+@dataclass
+class Vessels:
+    """Everything that is in some vessel at one moment of a walk."""
+
+    liquids: dict[str, Liquid] = field(default_factory=dict)
+    beds: dict[str, GrainBed] = field(default_factory=dict)
+    lost: set[str] = field(default_factory=set)
+    last_bed: str = ""
+
+    def liquid(self, name: str) -> Liquid:
+        """The liquid called ``name`` (as it stands in ids)."""
+        if name in self.lost or name not in self.liquids:
+            raise UnknownContentsError(name)
+        return self.liquids[name]
+
+    def bed(self, vessel: str) -> GrainBed:
+        """The bed of grain in ``vessel``."""
+        if f"bed {vessel}" in self.lost or vessel not in self.beds:
+            raise UnknownContentsError(vessel)
+        return self.beds[vessel]

@@ -1,0 +1,174 @@
+"""From a checked lesson to a worked lesson: every number with unit, give-or-take and source.
+
+In: a Lesson, and readings held in place of worked numbers. Out: :class:`WorkedLesson`; or every Problem that the walk
+met, one for each mistake, since a step that fails leaves its liquid unknown and later steps stay silent about it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from presenter.lesson.model import Lesson
+from presenter.lesson.steps import Step, slug
+from presenter.problems import Problem, ProblemsFoundError
+from presenter.quantities import Course, GiveOrTake, Q, Quantity, Withheld, WorkedNumber
+from presenter.science.formula import OutOfRangeError
+from presenter.working.giving import give_or_take
+from presenter.working.ledger import Entry, Ledger
+from presenter.working.saying import problems_in_sayings, sayings
+from presenter.working.steps import STEP_WALKS
+from presenter.working.totals import walk_totals
+from presenter.working.vessels import StepProblemError, UnknownContentsError, Vessels
+from presenter.working.walk import Comparison, Walk
+
+__all__ = ["Held", "WorkedLesson", "difference_unit", "work_out"]
+
+
+@dataclass(frozen=True)
+class Held:
+    """A reading that replaces the worked number ``id``: its quantity and its own give-or-take (a difference)."""
+
+    id: str
+    quantity: Quantity
+    spread: Quantity
+
+
+@dataclass(frozen=True)
+class WorkedLesson:
+    """A lesson with its numbers in the order of the steps, and what was left in the vessels at the end."""
+
+    lesson: Lesson
+    numbers: Mapping[str, WorkedNumber]
+    withheld: tuple[Withheld, ...]
+    courses: tuple[Course, ...]
+    comparisons: tuple[Comparison, ...]
+    vessels: Vessels
+    after: Mapping[str, Vessels] = field(default_factory=dict)
+    said: Mapping[str, str] = field(default_factory=dict)
+    gaps: Mapping[str, float] = field(default_factory=dict)
+
+    def of_step(self, step: Step | str) -> tuple[WorkedNumber, ...]:
+        """The numbers of one step that sheets show."""
+        step_id = step if isinstance(step, str) else step.id
+        return tuple(number for number in self.numbers.values() if number.step == step_id and number.on_sheets)
+
+
+def difference_unit(unit: str) -> str:
+    """The unit of a difference of two values in ``unit``."""
+    return {"degree_Celsius": "delta_degree_Celsius", "degree_Fahrenheit": "delta_degree_Fahrenheit"}.get(unit, unit)
+
+
+def _copy(vessels: Vessels) -> Vessels:
+    return Vessels(dict(vessels.liquids), dict(vessels.beds), set(vessels.lost), vessels.last_bed)
+
+
+def _walk(lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None = None) -> Walk:
+    walk = Walk(lesson, ledger)
+    for index, step in enumerate(lesson.steps):
+        walk.step, walk.index = step, index
+        try:
+            STEP_WALKS[str(step.do)](step, walk)
+        except UnknownContentsError:
+            _lose(walk, step)
+        except StepProblemError as error:
+            walk.problems.append(error.problem)
+            _lose(walk, step)
+        except OutOfRangeError as error:
+            walk.problems.append(_out_of_range(walk, step, error))
+            _lose(walk, step)
+        if snapshots is not None:
+            snapshots[step.id] = _copy(walk.vessels)
+    walk.step = None
+    if not walk.problems:
+        walk_totals(walk)
+    return walk
+
+
+def _lose(walk: Walk, step: Step) -> None:
+    """What a failed step would have made or changed is not known from here on."""
+    for name in (*step.uses(), *step.makes()):
+        walk.vessels.lost.add(slug(name))
+    vessel = getattr(step, "in_", None)
+    if step.do == "mash" and vessel is not None:
+        walk.vessels.lost.add(f"bed {vessel}")
+        walk.vessels.last_bed = str(vessel)
+
+
+def _out_of_range(walk: Walk, step: Step, error: OutOfRangeError) -> Problem:
+    wrong = f"{step.name}: {error}."
+    return Problem(
+        step.name.place,
+        f"steps[{walk.index + 1}]",
+        "",
+        wrong,
+        f"To accept it knowingly, add accept: [{error.formula}] to the step.",
+    )
+
+
+def _accepted(lesson: Lesson) -> frozenset[str]:
+    return frozenset(str(name) for step in lesson.steps for name in step.accept)
+
+
+def work_out(lesson: Lesson, held: Iterable[Held] = ()) -> WorkedLesson:
+    """Walk the lesson, then walk it again shifted, and gather every number.
+
+    Raises ProblemsFoundError with each Problem that the walk or the ``say`` lines met.
+    """
+    readings: dict[str, tuple[float, float]] = {}
+    for reading in held:
+        readings[reading.id] = (float(reading.quantity.magnitude), float(reading.spread.magnitude))
+    accepted = _accepted(lesson)
+    snapshots: dict[str, Vessels] = {}
+    plan = Ledger(held=readings, accepted=accepted)
+    walk = _walk(lesson, plan, snapshots)
+    problems = list(walk.problems)
+    if not problems:
+        problems += problems_in_sayings(lesson, plan.entries)
+    if problems:
+        raise ProblemsFoundError(tuple(problems))
+    settings = {entry.id: entry.value for entry in plan.entries.values() if entry.setting}
+
+    def again(shifts: Mapping[str, float]) -> Ledger:
+        shifted = Ledger(shifts=shifts, settings=settings, held=readings, watchful=False, accepted=accepted)
+        _walk(lesson, shifted)
+        return shifted
+
+    spreads = give_or_take(plan, again)
+    numbers = {entry.id: _number(lesson, entry, spreads.get(entry.id)) for entry in _in_order(lesson, plan.entries)}
+    return WorkedLesson(
+        lesson=lesson,
+        numbers=numbers,
+        withheld=(),
+        courses=(),
+        comparisons=tuple(walk.comparisons),
+        vessels=walk.vessels,
+        after=snapshots,
+        said=sayings(lesson, numbers),
+        gaps=dict(plan.gaps),
+    )
+
+
+def _in_order(lesson: Lesson, entries: Mapping[str, Entry]) -> list[Entry]:
+    order = {step.id: index for index, step in enumerate(lesson.steps)}
+    return sorted(entries.values(), key=lambda entry: order.get(entry.step, -1))
+
+
+def _number(lesson: Lesson, entry: Entry, spread: tuple[float, tuple[tuple[str, float], ...]] | None) -> WorkedNumber:
+    found = None
+    if spread is not None and spread[0] > 1e-12 * max(1.0, abs(entry.value)):
+        found = GiveOrTake(Q(spread[0], difference_unit(entry.unit)), spread[1][0][0], spread[1])
+    return WorkedNumber(
+        id=entry.id,
+        step=entry.step,
+        label=entry.label,
+        quantity=Q(entry.value, entry.unit),
+        give_or_take=found,
+        formula=entry.formula,
+        inputs=entry.inputs,
+        sources=entry.sources,
+        rests_on=entry.rests_on,
+        origin=entry.origin,
+        remark=entry.remark,
+        on_sheets=entry.on_sheets,
+    )
