@@ -21,6 +21,7 @@ from presenter.science.mash_state import MashInputError
 __all__ = ["Piece", "TemperatureCourse"]
 
 TemperatureCourse = Sequence[tuple[float, float]] | Callable[[float], float]
+_SUDDEN = 1e-9  # minutes: a change of temperature within less happens at once
 _LOOK_EVERY = 0.25  # minutes between looks at a temperature function, to find where it crosses a switch
 
 
@@ -59,21 +60,21 @@ def _of_points(points: Sequence[tuple[float, float]], switches: Sequence[float])
         _refuse_outside(warm)
         if stop < start:
             raise MashInputError(f"the course of temperature goes back in time, from minute {start:g} to {stop:g}")
-        if stop == start:
+        if stop - start <= _SUDDEN:
             continue
         slope = (warm - cold) / (stop - start)
         low, high = min(cold, warm), max(cold, warm)
         crossed = sorted(start + (switch - cold) / slope for switch in switches if low < switch < high)
         edges = [start, *(minute for minute in crossed if start < minute < stop), stop]
         at = _line(start, cold, slope)
-        pieces += [Piece(a, b, at, slope == 0.0) for a, b in pairwise(edges) if b > a]
+        pieces += [Piece(a, b, at, slope == 0.0) for a, b in pairwise(edges) if b - a > _SUDDEN]
     if not pieces:
         raise MashInputError("the course of temperature lasts no time at all")
     return pieces
 
 
 def _of_function(at: Callable[[float], float], minutes: float, switches: Sequence[float]) -> list[Piece]:
-    if not (math.isfinite(minutes) and minutes > 0.0):
+    if not (math.isfinite(minutes) and minutes > _SUDDEN):
         raise MashInputError("a temperature given as a function needs the minutes it lasts, more than none")
     looks = np.linspace(0.0, minutes, max(2, math.ceil(minutes / _LOOK_EVERY) + 1)).tolist()
     seen = [at(minute) for minute in looks]
@@ -84,7 +85,7 @@ def _of_function(at: Callable[[float], float], minutes: float, switches: Sequenc
         for switch in switches:
             if (cold - switch) * (warm - switch) < 0.0:
                 edges.add(float(brentq(lambda minute, s=switch: at(minute) - s, before, after, xtol=1e-9)))
-    return [Piece(a, b, at, False) for a, b in pairwise(sorted(edges))]
+    return [Piece(a, b, at, False) for a, b in pairwise(sorted(edges)) if b - a > _SUDDEN]
 
 
 def course_pieces(course: TemperatureCourse, minutes: float | None, switches: Sequence[float]) -> list[Piece]:
