@@ -125,9 +125,13 @@ def _whole(value: Any) -> int:
 
 def _quantity_field(kind: str) -> Any:
     found = KINDS[kind]
-    schema = {"type": "string", "description": f"a {kind}, such as {found.example}", "examples": [found.example]}
+    schema: dict[str, Any] = {
+        "type": "string",
+        "description": f"a {kind}, such as {found.example}",
+        "examples": [found.example],
+    }
     if found.bare:
-        schema["type"] = ["string", "number"]  # type: ignore[assignment]
+        schema["type"] = ["string", "number"]
     return Annotated[Stated, PlainValidator(_stated(found)), WithJsonSchema(schema)]
 
 

@@ -83,7 +83,7 @@ def _text(tree: Any, key: str, fallback: str = "") -> str:
     return str(value) if isinstance(value, Written) else fallback
 
 
-def _sources(tree: MappingNode) -> tuple[str, ...]:
+def _sources(tree: Mapping[str, Any]) -> tuple[str, ...]:
     return tuple(str(item) for item in tree.get("sources", ()))
 
 
@@ -150,7 +150,7 @@ def _house_from(tree: MappingNode, layer: str, below: House | None, folder: Path
             rests = _text(entry, "rests on", f"{layer} value")
             values[str(name)] = HouseValue(
                 str(name), value, spread, rests, _sources(pair) if "sources" in pair else (), layer
-            )  # type: ignore[arg-type]
+            )
     instruments = dict(below.instruments) if below else {}
     for name, entry in (tree.get("kit") or {}).items():
         if name in INSTRUMENTS and isinstance(entry, MappingNode):
@@ -203,5 +203,3 @@ def spread_of(instrument: Instrument, value: float) -> float:
     if within.kind == "share":
         return float(within.quantity.to("percent").magnitude) / 100.0 * abs(value)
     return within.number() if within.kind in {"mass", "volume"} else float(within.quantity.magnitude)
-
-

@@ -122,11 +122,11 @@ class LessonFile(Model):
     scene: Text
     invented: Text | None = None
     date: Date
-    version: Text = Field("1", validate_default=True)  # type: ignore[assignment]
+    version: Text = Field("1", validate_default=True)
     state: Literal["sketched", "tried", "taught"] = "sketched"
     author: Text | None = None
     about: Text | None = None
-    site: Site = Field(default_factory=Site)
+    site: Site = Field(default_factory=lambda: Site.model_validate({}))
     audience: Audience = Field(default_factory=Audience)
     kit: dict[Written, KitItem] = Field(default_factory=dict)
     house: dict[Written, Text] = Field(default_factory=dict)
@@ -137,7 +137,7 @@ class LessonFile(Model):
     papers: Words = ()
     address: Text | None = None
     thanks: Words = ()
-    steps: tuple[AnyStep, ...]  # type: ignore[valid-type]
+    steps: tuple[AnyStep, ...]
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,10 @@ In: the text of a YAML file and the name that the user knows it by. Out: a tree 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
-from typing import Any
+from dataclasses import dataclass, field
+from typing import Any, NoReturn
 
 import yaml
 
@@ -15,7 +17,11 @@ from presenter.problems import Place, Problem, ProblemsFoundError
 
 __all__ = ["MappingNode", "SequenceNode", "Written", "place_of", "read_yaml", "written_at"]
 
-LARGEST_FILE = 2_000_000
+LARGEST_FILE = 2_000_000  # characters
+MOST_VALUES = 200_000
+DEEPEST = 40
+_HIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ufffe\uffff]")
+_SURROGATE = re.compile("[\ud800-\udfff]")
 
 
 class Written(str):
@@ -52,13 +58,26 @@ def read_yaml(text: str, file: str) -> MappingNode:
 
     Raises ProblemsFoundError with every doubled key, or with the one place where the YAML breaks off.
     """
+    text = text.removeprefix("\ufeff")
     if len(text) > LARGEST_FILE:
-        _refuse(Place(file), "", f"The file has more than {LARGEST_FILE:,} characters; a lesson is never that long.")
-    unprintable = next((i for i, c in enumerate(text) if not (c.isprintable() or c in "\n\r\t\ufeff")), None)
-    if unprintable is not None and ord(text[unprintable]) < 32:
-        line = text.count("\n", 0, unprintable) + 1
-        column = unprintable - (text.rfind("\n", 0, unprintable) + 1) + 1
-        _refuse(Place(file, line, column), "", "There is a character here that no text file should hold.")
+        _refuse(
+            Place(file),
+            f"The file has more than {LARGEST_FILE:,} characters; a lesson is never that long.",
+            "Look whether another file was saved under this name.",
+        )
+    hidden = _HIDDEN.search(text)
+    if hidden is not None:
+        line = text.count("\n", 0, hidden.start()) + 1
+        column = hidden.start() - (text.rfind("\n", 0, hidden.start()) + 1) + 1
+        _refuse(
+            Place(file, line, column),
+            f"Here stands a character that no text file should hold (code {ord(hidden[0]):04X}).",
+            "Delete it, or type the line again.",
+        )
+    if not text.strip():
+        _refuse(
+            Place(file), "The file is empty.", "Begin with a key and a value, such as title: Two ales from one mash."
+        )
     try:
         node = yaml.compose(text, _PlainLoader)
     except yaml.MarkedYAMLError as error:
@@ -76,20 +95,35 @@ def read_yaml(text: str, file: str) -> MappingNode:
                 ),
             )
         ) from None
-    except (yaml.reader.ReaderError, RecursionError):
-        _refuse(Place(file), "", "The file cannot be read as YAML text.")
+    except RecursionError:
+        _refuse(Place(file), "This is nested too deeply to be a lesson.", "Look for a run of opening brackets.")
+    except (yaml.YAMLError, ValueError, OverflowError):  # an escape such as "\UFFFFFFFF" that is no character
+        _refuse(
+            Place(file),
+            "The file cannot be read as YAML text.",
+            "Look for a backslash inside double quotation marks, and write that text without the quotation marks.",
+        )
     if not isinstance(node, yaml.MappingNode):
-        _refuse(Place(file), "", "The file must begin with keys and values, such as title: Two ales from one mash.")
-    problems: list[Problem] = []
-    tree = _tree(node, file, problems, "", 0)
-    if problems:
-        raise ProblemsFoundError(tuple(problems))
+        mark = node.start_mark if node is not None else None
+        place = Place(file, mark.line + 1, mark.column + 1) if mark is not None else Place(file)
+        found = "a list" if isinstance(node, yaml.SequenceNode) else "a line of words"
+        if node is None:
+            found = "nothing"
+        _refuse(
+            place,
+            f"The file must hold keys and values at its top; here stands {found}.",
+            "Begin with a key and a value, such as title: Two ales from one mash.",
+        )
+    builder = _Builder(file)
+    tree = builder.tree(node, "", 0)
+    if builder.problems:
+        raise ProblemsFoundError(tuple(builder.problems))
     assert isinstance(tree, MappingNode)
     return tree
 
 
-def _refuse(place: Place, written: str, wrong: str) -> None:
-    raise ProblemsFoundError((Problem(place, "", written, wrong),))
+def _refuse(place: Place, wrong: str, remedy: str = "") -> NoReturn:
+    raise ProblemsFoundError((Problem(place, "", "", wrong, remedy),))
 
 
 def _line(text: str, number: int) -> str:
@@ -97,39 +131,69 @@ def _line(text: str, number: int) -> str:
     return lines[number - 1].strip() if 0 < number <= len(lines) else ""
 
 
-def _tree(node: yaml.Node, file: str, problems: list[Problem], path: str, depth: int) -> Any:
-    place = Place(file, node.start_mark.line + 1, node.start_mark.column + 1)
-    if depth > 40:
-        problems.append(Problem(place, path, "", "This is nested too deeply, or refers to itself."))
-        return Written("", place)
-    if isinstance(node, yaml.ScalarNode):
-        return Written(node.value, place)
-    if isinstance(node, yaml.SequenceNode):
-        sequence = SequenceNode(
-            _tree(item, file, problems, f"{path}[{i}]", depth + 1) for i, item in enumerate(node.value)
-        )
-        sequence.place = place
-        return sequence
-    mapping = MappingNode()
-    mapping.place = place
-    for key_node, value_node in node.value:
-        key_place = Place(file, key_node.start_mark.line + 1, key_node.start_mark.column + 1)
-        if not isinstance(key_node, yaml.ScalarNode):
-            problems.append(Problem(key_place, path, "", "A key must be a plain word or words."))
-            continue
-        key = Written(key_node.value, key_place)
-        here = f"{path}.{key}" if path else str(key)
-        if key in mapping:
-            first = next(known.place.line for known in mapping if known == key and isinstance(known, Written))
-            problems.append(
-                Problem(
-                    key_place, here, "", f"The key {key} stands here a second time; it was first written on line {first}.",
-                    "Keep one of the two.",
+@dataclass
+class _Builder:
+    """Makes the tree of one file. An alias repeats what its anchor holds; ``left`` bounds how often."""
+
+    file: str
+    problems: list[Problem] = field(default_factory=list)
+    left: int = MOST_VALUES
+    within: list[int] = field(default_factory=list)
+
+    def place(self, node: yaml.Node) -> Place:
+        return Place(self.file, node.start_mark.line + 1, node.start_mark.column + 1)
+
+    def tree(self, node: yaml.Node, path: str, depth: int) -> Any:
+        place = self.place(node)
+        self.left -= 1
+        if self.left < 0:
+            raise ProblemsFoundError(
+                (
+                    Problem(
+                        place, path, "", f"The file holds more than {MOST_VALUES:,} values, aliases counted in full."
+                    ),
                 )
-            )  # fmt: skip
-            continue
-        mapping[key] = _tree(value_node, file, problems, here, depth + 1)
-    return mapping
+            )
+        if depth > DEEPEST or id(node) in self.within:
+            wrong = "This refers to itself." if id(node) in self.within else "This is nested too deeply to be a lesson."
+            self.problems.append(Problem(place, path, "", wrong))
+            return Written("", place)
+        if isinstance(node, yaml.ScalarNode):
+            if _SURROGATE.search(node.value):
+                self.problems.append(
+                    Problem(place, path, "", "This text holds half of a character, and nothing can show it.")
+                )
+            return Written(node.value, place)
+        self.within.append(id(node))
+        try:
+            if isinstance(node, yaml.SequenceNode):
+                sequence = SequenceNode(
+                    self.tree(item, f"{path}[{number}]", depth + 1) for number, item in enumerate(node.value, start=1)
+                )
+                sequence.place = place
+                return sequence
+            return self.mapping(node, path, depth)
+        finally:
+            self.within.pop()
+
+    def mapping(self, node: yaml.Node, path: str, depth: int) -> MappingNode:
+        mapping = MappingNode()
+        mapping.place = self.place(node)
+        for key_node, value_node in node.value:
+            key_place = self.place(key_node)
+            if not isinstance(key_node, yaml.ScalarNode):
+                remedy = "Put quotation marks around a value that begins with a brace or a bracket."
+                self.problems.append(Problem(key_place, path, "", "A key must be a plain word or words.", remedy))
+                continue
+            key = Written(key_node.value, key_place)
+            here = f"{path}.{key}" if path else str(key)
+            if key in mapping:
+                first = next(known.place.line for known in mapping if isinstance(known, Written) and known == key)
+                wrong = f"The key {key} stands here a second time; it was first written on line {first}."
+                self.problems.append(Problem(key_place, here, "", wrong, "Keep one of the two."))
+                continue
+            mapping[key] = self.tree(value_node, here, depth + 1)
+        return mapping
 
 
 def place_of(tree: Any, path: Iterable[str | int], file: str = "") -> Place:

@@ -59,7 +59,8 @@ def portion(walk: Walk, name: str) -> Portion:
             )
         )
     if use.amount.kind != "mass":
-        wrong = f"{use.amount.written} is a {use.amount.kind.removesuffix('s')}; an ingredient that is mashed or pitched is weighed."
+        was = use.amount.kind.removesuffix("s")
+        wrong = f"{use.amount.written} is a {was}; an ingredient that is mashed or pitched is weighed."
         raise StepProblemError(
             Problem(use.amount.place, f"{where}.amount", use.amount.written, wrong, "Write it as 3 kg.")
         )
@@ -89,19 +90,32 @@ def portion(walk: Walk, name: str) -> Portion:
                 )
             )
         extract = walk.ledger.state(
-            "lesson", f"{key}-extract", f"extract of {known.name}, laboratory yield", known.extract_share * 100, "percent",
+            "lesson",
+            f"{key}-extract",
+            f"extract of {known.name}, laboratory yield",
+            known.extract_share * 100,
+            "percent",
             origin=Origin("package", None, f"{known.extract_share * 100:.1f} percent", known.rests_on),
-            influences={f"the extract of {known.name}": known.extract_spread * 100}, sources=known.sources,
-            rests_on=known.rests_on, remark=known.stands_in,
-        )  # fmt: skip
+            influences={f"the extract of {known.name}": known.extract_spread * 100},
+            sources=known.sources,
+            rests_on=known.rests_on,
+            remark=known.stands_in,
+        )
     if use.moisture is not None:
         moisture = walk.author(f"{key}-moisture", f"moisture of {use.what}", use.moisture, step="lesson", exact=True)
     elif known is not None and known.moisture is not None:
         moisture = walk.ledger.state(
-            "lesson", f"{key}-moisture", f"moisture of {known.name}", known.moisture * 100, "percent",
+            "lesson",
+            f"{key}-moisture",
+            f"moisture of {known.name}",
+            known.moisture * 100,
+            "percent",
             origin=Origin("package", None, f"{known.moisture * 100:.1f} percent", known.rests_on),
-            influences={f"the moisture of {known.name}": 2.0}, sources=known.sources, rests_on=known.rests_on, on_sheets=False,
-        )  # fmt: skip
+            influences={f"the moisture of {known.name}": 2.0},
+            sources=known.sources,
+            rests_on=known.rests_on,
+            on_sheets=False,
+        )
     else:
         house = walk.house("grist moisture")
         moisture = walk.ledger.state(

@@ -156,11 +156,21 @@ class Ledger:
             value = read + self._shift(f"the reading of {label}", read_spread)
         self._keep(
             Entry(
-                number_id, step, label, value, formula.gives, formula.name,
+                number_id,
+                step,
+                label,
+                value,
+                formula.gives,
+                formula.name,
                 tuple((argument, figure.id) for argument, figure in inputs.items()),
-                tuple(dict.fromkeys((*formula.sources, *more_sources))), formula.rests_on, None, remark, on_sheets, setting,
+                tuple(dict.fromkeys((*formula.sources, *more_sources))),
+                formula.rests_on,
+                None,
+                remark,
+                on_sheets,
+                setting,
             )
-        )  # fmt: skip
+        )
         if setting and number_id in self.settings:
             return Figure(self.settings[number_id], formula.gives, number_id)
         return Figure(value, formula.gives, number_id)

@@ -5,6 +5,9 @@ In: the walk and figures. Out: new :class:`Liquid` and :class:`GrainBed` values;
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Any
+
 from presenter.lesson.steps import slug
 from presenter.quantities import Origin
 from presenter.science.balance import (
@@ -94,7 +97,6 @@ def part_of(
     return (drawn[0], drawn[1]), (kept[0], kept[1], volume_left)
 
 
-def carried(liquid: Liquid, **changes: object) -> Liquid:
+def carried(liquid: Liquid, **changes: Any) -> Liquid:
     """``liquid`` after a step, with what the step changed."""
-    values = {**liquid.__dict__, **changes}
-    return Liquid(**values)  # type: ignore[arg-type]
+    return replace(liquid, **changes)

@@ -16,7 +16,7 @@ class Boil(Step):
 
     what: Text
     for_: Time = Field(alias="for")
-    in_: Text = Field("kettle", alias="in", validate_default=True)  # type: ignore[assignment]
+    in_: Text = Field("kettle", alias="in", validate_default=True)
     with_: Words = Field((), alias="with")
 
     def uses(self) -> tuple[Written, ...]:

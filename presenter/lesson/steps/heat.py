@@ -17,7 +17,7 @@ class Heat(Step):
     what: Text
     reach: Temperature
     for_: Time | None = Field(None, alias="for")
-    in_: Text = Field("kettle", alias="in", validate_default=True)  # type: ignore[assignment]
+    in_: Text = Field("kettle", alias="in", validate_default=True)
 
     def uses(self) -> tuple[Written, ...]:
         return (self.what,)

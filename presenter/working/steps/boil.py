@@ -61,9 +61,11 @@ def walk_boil(step: Boil, walk: Walk) -> None:
     )
     if walk.ledger.watchful and steam.value >= liquid.water.value:
         raise walk.refuse(
-            step.for_, "for", f"In {step.for_.written} the kettle boils away {gone.value:.1f} L, and there is not so much.",
+            step.for_,
+            "for",
+            f"In {step.for_.written} the kettle boils away {gone.value:.1f} L, and there is not so much.",
             "Boil for less time, or start with more.",
-        )  # fmt: skip
+        )
     water = walk.ledger.work(
         walk.id,
         "water",
@@ -77,6 +79,12 @@ def walk_boil(step: Boil, walk: Walk) -> None:
     walk.compare("gravity", gravity)
     walk.compare("volume", volume)
     walk.vessels.liquids[liquid.name] = carried(
-        liquid, water=water, gravity=gravity, volume=volume, temperature=boiling, boiled=True, hottest=max(liquid.hottest, hot),
+        liquid,
+        water=water,
+        gravity=gravity,
+        volume=volume,
+        temperature=boiling,
+        boiled=True,
+        hottest=max(liquid.hottest, hot),
         vessel=str(step.in_),
-    )  # fmt: skip
+    )

@@ -83,6 +83,14 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
     if vessel:
         walk.must_fit(volume.value, vessel, step.into, "into", f"The {step.call_it} wort")
     walk.vessels.liquids[name] = Liquid(
-        name, extract, water, gravity, volume, bed.temperature, limit=bed.limit, vessel=vessel, ingredients=bed.ingredients,
+        name,
+        extract,
+        water,
+        gravity,
+        volume,
+        bed.temperature,
+        limit=bed.limit,
+        vessel=vessel,
+        ingredients=bed.ingredients,
         hottest=bed.temperature.value,
-    )  # fmt: skip
+    )

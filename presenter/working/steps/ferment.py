@@ -37,16 +37,26 @@ def walk_ferment(step: Ferment, walk: Walk) -> None:
     start = liquid.original_gravity
     ledger, here = walk.ledger, walk.id
     final = ledger.work(
-        here, "final-gravity", "final gravity to expect", gravity_after_attenuation, original_gravity=start, attenuation=liquid.limit,
+        here,
+        "final-gravity",
+        "final gravity to expect",
+        gravity_after_attenuation,
+        original_gravity=start,
+        attenuation=liquid.limit,
         remark="an expectation: measure it",
-    )  # fmt: skip
+    )
     drop = ledger.work(
         here, "gravity-drop", "drop in gravity", gravity_drop, original_gravity=start, final_gravity=final
     )
     strength = ledger.work(
-        here, "strength", "strength, by Balling's route", alcohol_by_volume_balling, original_gravity=start, final_gravity=final,
+        here,
+        "strength",
+        "strength, by Balling's route",
+        alcohol_by_volume_balling,
+        original_gravity=start,
+        final_gravity=final,
         remark="this sheet follows Balling's route with his own quotient",
-    )  # fmt: skip
+    )
     ledger.work(
         here,
         "strength-duty-table",
@@ -120,6 +130,14 @@ def walk_ferment(step: Ferment, walk: Walk) -> None:
     walk.compare("gravity", final)
     walk.compare("strength", strength)
     walk.vessels.liquids[liquid.name] = carried(
-        liquid, fermented=True, final_gravity=final, gravity=final, strength=strength, alcohol=alcohol, carbon_dioxide=volume_of_gas,
-        volume=volume, temperature=room, vessel=str(step.in_ or liquid.vessel),
-    )  # fmt: skip
+        liquid,
+        fermented=True,
+        final_gravity=final,
+        gravity=final,
+        strength=strength,
+        alcohol=alcohol,
+        carbon_dioxide=volume_of_gas,
+        volume=volume,
+        temperature=room,
+        vessel=str(step.in_ or liquid.vessel),
+    )

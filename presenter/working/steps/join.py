@@ -55,7 +55,16 @@ def walk_join(step: Join, walk: Walk) -> None:
         walk.vessels.liquids.pop(liquid.name)
     name = slug(step.call_it)
     walk.vessels.liquids[name] = Liquid(
-        name, extract, water, gravity, volume, first.temperature, limit=limit, boiled=all(liquid.boiled for liquid in liquids),
-        hottest=min(liquid.hottest for liquid in liquids), vessel=vessel, minutes_warm=max(liquid.minutes_warm for liquid in liquids),
+        name,
+        extract,
+        water,
+        gravity,
+        volume,
+        first.temperature,
+        limit=limit,
+        boiled=all(liquid.boiled for liquid in liquids),
+        hottest=min(liquid.hottest for liquid in liquids),
+        vessel=vessel,
+        minutes_warm=max(liquid.minutes_warm for liquid in liquids),
         ingredients=tuple(dict.fromkeys(name for liquid in liquids for name in liquid.ingredients)),
-    )  # fmt: skip
+    )

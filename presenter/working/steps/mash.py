@@ -6,6 +6,8 @@ on the same grain rinses out what the first mash made, and keeps its make-up.
 
 from __future__ import annotations
 
+from typing import Any
+
 from presenter.lesson.fields import Stated
 from presenter.lesson.steps.mash import Mash
 from presenter.quantities import Origin
@@ -78,9 +80,17 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
         here, "water-mass", "mass of the mash water", mass_of_water, volume=litres, temperature=cold, on_sheets=False
     )
     moist = [
-        ledger.work(here, f"{each.mass.id.split('.')[1]}-water", f"water in the {each.use.what}", water_in_ingredient, mass=each.mass, moisture=each.moisture, on_sheets=False)
+        ledger.work(
+            here,
+            f"{each.mass.id.split('.')[1]}-water",
+            f"water in the {each.use.what}",
+            water_in_ingredient,
+            mass=each.mass,
+            moisture=each.moisture,
+            on_sheets=False,
+        )
         for each in portions
-    ]  # fmt: skip
+    ]
     water = _added(walk, "all-water", "water in the mash, with the grain's own", sum_of_masses, [liquor, *moist])
     bulk = ledger.work(here, "mash-volume", "room that the mash takes", mash_volume, grain=grain, water=litres)
     walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
@@ -127,10 +137,17 @@ def _vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
         material = str(item.of).casefold() if item is not None and item.of else ""
         specific = SPECIFIC_HEAT_OF.get(material, 1.0)
         warm = walk.ledger.state(
-            "lesson", f"{key}-specific-heat", f"specific heat of the {vessel}", specific, "kilojoule / delta_degree_Celsius / kilogram",
-            origin=Origin("package", None, f"{specific} kJ/(kg degC)", "from memory of handbook tables; not published here"),
-            influences={f"the specific heat of the {vessel}": 0.25 * specific}, on_sheets=False,
-        )  # fmt: skip
+            "lesson",
+            f"{key}-specific-heat",
+            f"specific heat of the {vessel}",
+            specific,
+            "kilojoule / delta_degree_Celsius / kilogram",
+            origin=Origin(
+                "package", None, f"{specific} kJ/(kg degC)", "from memory of handbook tables; not published here"
+            ),
+            influences={f"the specific heat of the {vessel}": 0.25 * specific},
+            on_sheets=False,
+        )
         weight = walk.of_vessel(vessel, "weighs", "vessel heat")
         walk.ledger.work(
             "lesson",
@@ -164,7 +181,7 @@ def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liqu
     wall, wall_start = _vessel_heat(walk, vessel)
     specific, slaking = _grist_heat(walk)
     grist_temperature = walk.house("grist temperature")
-    common = {
+    common: dict[str, Any] = {
         "grist_mass": grain, "grist_specific_heat": specific, "grist_temperature": grist_temperature,
         "water_mass": liquor, "vessel_heat_capacity": wall, "vessel_temperature": wall_start, "slaking_rise": slaking,
     }  # fmt: skip
@@ -191,9 +208,12 @@ def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liqu
     )
     if ledger.watchful and strike.value > 100:
         raise walk.refuse(
-            step.reach, "reach", f"To reach {step.reach.written} the water would have to be at {strike.value:.0f} degC, above its boiling point.",
+            step.reach,
+            "reach",
+            f"To reach {step.reach.written} the water would have to be at {strike.value:.0f} degC,"
+            " above its boiling point.",
             "Use more water, warm the vessel first, or rest cooler.",
-        )  # fmt: skip
+        )
     as_read = ledger.state(
         here, "strike-heat-as-read", "strike heat as the thermometer shows it", strike.value, "degree_Celsius",
         origin=Origin("package", None, "", "the strike heat, set by thermometer"),
@@ -220,9 +240,13 @@ def _attenuation(step: Mash, walk: Walk, reached: Figure) -> Figure:
             f"Rest between {low:.0f} and {high:.0f} degC.",
         )  # fmt: skip
     return walk.ledger.work(
-        walk.id, "attenuation-limit", "apparent attenuation to expect of this wort", attenuation_from_rest_table, temperature=reached,
+        walk.id,
+        "attenuation-limit",
+        "apparent attenuation to expect of this wort",
+        attenuation_from_rest_table,
+        temperature=reached,
         remark="from a study that could not be identified, as repeated elsewhere; not a published figure",
-    )  # fmt: skip
+    )
 
 
 def _cooled(step: Mash, walk: Walk, vessel: str, reached: Figure) -> Figure:
@@ -246,9 +270,11 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
     ledger, here = walk.ledger, walk.id
     if step.reach is not None:
         raise walk.refuse(
-            step.reach, "reach", "Several rests of one mash need the enzyme model; water on drained grain is given its own heat.",
+            step.reach,
+            "reach",
+            "Several rests of one mash need the enzyme model; water on drained grain is given its own heat.",
             "Leave out reach and write water: {amount: 7 L, at: 80 degC}.",
-        )  # fmt: skip
+        )
     litres = walk.author("water", "water for the second mash, measured cold", step.water.amount)
     cold = walk.house("cold water")
     liquor = ledger.work(

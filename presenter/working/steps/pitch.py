@@ -23,9 +23,12 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
     liquid = walk.vessels.liquid(slug(step.what))
     if walk.ledger.watchful and liquid.temperature.value > KILLS_YEAST:
         raise walk.refuse(
-            step.what, "what", f"The {step.what} is still at {liquid.temperature.value:.0f} degC; above {KILLS_YEAST:.0f} degC yeast dies.",
+            step.what,
+            "what",
+            f"The {step.what} wort is still at {liquid.temperature.value:.0f} degC;"
+            f" above {KILLS_YEAST:.0f} degC yeast dies.",
             "Cool it first, to about 20 degC.",
-        )  # fmt: skip
+        )
     use = next(use for key, use in walk.lesson.file.ingredients.items() if str(key) == str(step.with_))
     known = known_ingredient(str(use.what))
     where = f"ingredients.{step.with_}.what"
@@ -56,15 +59,29 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
     if yeast is not None and yeast.cells_per_gram is not None:
         low, typical, high = yeast.cells_per_gram
         cells = walk.ledger.state(
-            walk.id, "cells-per-gram", f"cells in a gram of {known.name}", typical, "cell / gram",
-            origin=Origin("package", None, f"{low:.0e} to {high:.0e}", "maker's and handbook figures, a factor of two either way"),
-            influences={f"the cells in a gram of {known.name}": (high - low) / 2}, sources=yeast.sources, on_sheets=False,
+            walk.id,
+            "cells-per-gram",
+            f"cells in a gram of {known.name}",
+            typical,
+            "cell / gram",
+            origin=Origin(
+                "package", None, f"{low:.0e} to {high:.0e}", "maker's and handbook figures, a factor of two either way"
+            ),
+            influences={f"the cells in a gram of {known.name}": (high - low) / 2},
+            sources=yeast.sources,
+            on_sheets=False,
             rests_on="; ".join(yeast.rests_on),
-        )  # fmt: skip
+        )
         walk.ledger.work(
-            walk.id, "pitch-rate", "yeast in the wort", pitch_rate, yeast_mass=grams, cells_per_gram=cells, volume=liquid.volume,
+            walk.id,
+            "pitch-rate",
+            "yeast in the wort",
+            pitch_rate,
+            yeast_mass=grams,
+            cells_per_gram=cells,
+            volume=liquid.volume,
             remark="right within a factor of two",
-        )  # fmt: skip
+        )
     walk.ledger.work(
         walk.id,
         "original-extract",
