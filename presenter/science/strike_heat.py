@@ -28,6 +28,7 @@ __all__ = [
     error=0.1,
     error_because="water's specific heat is taken at 65 degC: under 0.3 percent from 10 to 90 degC, 0.03 degC on a "
     "usual strike",
+    rests_on="energy balance",
 )
 def strike_heat(
     grist_mass: float,
@@ -100,6 +101,7 @@ def strike_heat(
     error=0.1,
     error_because="water's specific heat is taken at 65 degC: under 0.3 percent from 10 to 90 degC, 0.03 degC on a "
     "usual mash",
+    rests_on="energy balance",
 )
 def mash_temperature(
     grist_mass: float,

@@ -5,7 +5,7 @@ In: volumes at 20 degC, masses, apparent gravities 20/20 degC. Out: one quantity
 
 from __future__ import annotations
 
-from presenter.science.formula import formula
+from presenter.science.formula import OutOfRangeError, formula
 from presenter.science.gravity import degrees_plato_from_gravity, gravity_from_degrees_plato
 from presenter.science.water import water_density_tanaka_2001
 
@@ -20,6 +20,8 @@ __all__ = [
 
 AIR_DENSITY = 0.0012
 """Density of air in kg/L, as the published conversion from apparent gravity takes it."""
+STRONGEST = 40.0
+"""Degrees Plato at which the cubics end."""
 
 
 @formula(
@@ -237,7 +239,10 @@ def gravity_from_extract_and_water(extract: float, water: float) -> float:
     - `asbc_cubic`
     - `nbs_cubic`
     """
-    return float(gravity_from_degrees_plato.plain(100 * extract / (extract + water)))
+    share = 100 * extract / (extract + water)
+    if share > STRONGEST:
+        raise OutOfRangeError("gravity_from_extract_and_water", "extract", share, "degree_Plato", 0.0, STRONGEST)
+    return float(gravity_from_degrees_plato.plain(share))
 
 
 @formula(
