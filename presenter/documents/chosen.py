@@ -1,0 +1,52 @@
+"""Which numbers a sheet shows for each kind of step, and which one matters most there.
+
+In: a kind of step. Out: the names of its numbers, the one that matters most first. Every other number is on the
+numbers list (``presenter numbers``).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from presenter.quantities import WorkedNumber
+from presenter.working import WorkedLesson
+
+__all__ = ["CARD_NUMBERS", "SHEET_NUMBERS", "numbers_shown"]
+
+SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
+    "clean": ("at", "for"),
+    "heat": ("reach", "for", "energy"),
+    "mash": ("strike-heat", "reach", "at", "hold", "water", "mash-heat", "end-heat", "extract", "gravity", "attenuation-limit"),
+    "draw off": ("wort-gravity", "volume", "wort-volume", "held-by-grain"),
+    "join": ("gravity", "volume"),
+    "strain": ("volume", "leave"),
+    "rack": ("volume", "leave"),
+    "top up": ("gravity", "water", "volume"),
+    "boil": ("for", "boiled-away", "gravity", "volume", "energy"),
+    "cool": ("to", "within", "lukewarm"),
+    "pitch": ("amount", "pitch-rate", "original-extract"),
+    "ferment": (
+        "for", "at", "final-gravity", "strength", "strength-duty-table", "strength-rule-of-thumb", "gas-volume", "drink-volume",
+    ),
+    "serve": ("measure",),
+    "show": (),
+}  # fmt: skip
+CARD_NUMBERS: Mapping[str, tuple[str, ...]] = {
+    "mash": ("strike-heat", "reach", "at", "water", "hold"),
+    "draw off": ("volume", "wort-gravity"),
+    "boil": ("for", "gravity"),
+    "cool": ("to", "within"),
+    "ferment": ("for", "at", "final-gravity"),
+    "pitch": ("amount",),
+}
+
+
+def numbers_shown(worked: WorkedLesson, step_id: str, kind: str, *, card: bool = False) -> tuple[WorkedNumber, ...]:
+    """The numbers of one step that a sheet shows, the one that matters most first."""
+    names = CARD_NUMBERS.get(kind) if card else None
+    if names is None:
+        names = SHEET_NUMBERS.get(kind, ())
+    found = [worked.numbers[f"{step_id}.{name}"] for name in names if f"{step_id}.{name}" in worked.numbers]
+    if kind == "serve" and not card:
+        found += [number for number in worked.of_step(step_id) if number not in found]
+    return tuple(found)

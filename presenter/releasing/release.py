@@ -1,0 +1,139 @@
+"""The only writer of sheets: print, read back, check every mandatory caution at its place, then move all in at once.
+
+In: documents in page text with the cautions of their lesson. Out: PDF files in their folder; or nothing at all, and
+Problems that name the caution, the sheet and how to get it back.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import tempfile
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pypdf
+
+from presenter.cautions import Cautioned
+from presenter.documents import Document
+from presenter.documents.page_text import PageTextError, read_page_text
+from presenter.printing import MissingLettersError, PictureError, Setting, SheetAbout, print_sheet
+from presenter.problems import Place, Problem, ProblemsFoundError
+from presenter.releasing.reading_back import folded, visible_text
+
+__all__ = ["Released", "missing_cautions", "release"]
+
+
+@dataclass(frozen=True)
+class Released:
+    """One sheet that was written: its kind in words, where it lies, how many pages and bytes it has."""
+
+    kind: str
+    path: Path
+    pages: int
+    size: int
+
+
+def _template_place(document: Document) -> Place:
+    return Place(f"templates/{document.kind.template}")
+
+
+def missing_cautions(document: Document, cautioned: Cautioned, text: str) -> list[Problem]:
+    """A Problem for each mandatory caution that ``text``, as read back, lacks at its place."""
+    problems = []
+    for line in cautioned.lines_on_sheet().lines:
+        if line.mandatory and folded(line.words) not in text:
+            problems.append(_lost(document, line.stands_for[0], "on the sheet", "{{ sheet.sheet_cautions() }}", line.words))
+    if not document.kind.tells_steps:
+        return problems
+    sections = _sections(document, text)
+    for index, step in enumerate(document.lesson.steps, start=1):
+        section = sections.get(step.id, "")
+        for line in cautioned.lines_at_step(step.id).lines:
+            if line.mandatory and folded(line.words) not in section:
+                where = f"beside step {index}, {step.name}"
+                problems.append(_lost(document, line.stands_for[0], where, "{{ step.cautions() }}", line.words))
+    return problems
+
+
+def _lost(document: Document, caution: str, where: str, block: str, words: str) -> Problem:
+    wrong = f"The {document.kind.words.lower()} lacks the mandatory caution {caution} {where}: “{words}”"
+    remedy = f"Put {block} back into the template, at that place, or take away your own {document.kind.template}."
+    return Problem(_template_place(document), f"{document.kind.name}.pdf", "", wrong, remedy)
+
+
+def _sections(document: Document, text: str) -> dict[str, str]:
+    """The text from each step's heading to the next step's heading; empty where a heading is missing."""
+    starts: list[tuple[str, int]] = []
+    position = 0
+    for index, step in enumerate(document.lesson.steps, start=1):
+        at = text.find(f"{index} {folded(str(step.name))}", position)
+        if at < 0:
+            at = text.find(folded(str(step.name)), position)
+        if at < 0:
+            continue
+        starts.append((step.id, at))
+        position = at + 1
+    ends = [start for _, start in starts[1:]] + [len(text)]
+    return {step_id: text[start:end] for (step_id, start), end in zip(starts, ends, strict=True)}
+
+
+def _printed(document: Document, setting: Setting) -> bytes:
+    file = document.lesson.file
+    about = SheetAbout(
+        title=f"{file.title}: {document.kind.words.lower()}",
+        author=str(file.author or ""),
+        subject=str(file.scene),
+        kind=document.kind.words,
+        date=file.date,
+        foot=document.foot,
+        running_head=str(file.title),
+        folder=document.lesson.folder,
+    )
+    place = _template_place(document)
+    try:
+        return print_sheet(read_page_text(document.page_text), about, setting)
+    except PageTextError as error:
+        raise ProblemsFoundError((Problem(place, "", "", str(error)),)) from None
+    except (MissingLettersError, PictureError) as error:
+        raise ProblemsFoundError((Problem(Place(document.lesson.path.name), "", "", str(error)),)) from None
+
+
+def release(
+    documents: Iterable[Document],
+    cautioned: Cautioned,
+    folder: Path,
+    *,
+    paper: str = "A4",
+    print_size: str = "ordinary",
+    progress: Callable[[str], None] = lambda _: None,
+) -> list[Released]:
+    """Print every document, read each back, and only then move all of them into ``folder``.
+
+    Raises ProblemsFoundError, having written nothing into ``folder``, where a mandatory caution is missing.
+    """
+    printed: list[tuple[Document, bytes]] = []
+    problems: list[Problem] = []
+    for document in documents:
+        progress(document.kind.words)
+        try:
+            pdf = _printed(document, Setting(paper, print_size, document.kind.layout))
+        except ProblemsFoundError as error:
+            problems += error.problems
+            continue
+        problems += missing_cautions(document, cautioned, visible_text(pdf))
+        printed.append((document, pdf))
+    if problems:
+        raise ProblemsFoundError(tuple(problems))
+    folder.mkdir(parents=True, exist_ok=True)
+    released = []
+    with tempfile.TemporaryDirectory(dir=folder, prefix=".sheets-") as beside:
+        for document, pdf in printed:
+            (Path(beside) / f"{document.kind.name}.pdf").write_bytes(pdf)
+        for document, pdf in printed:
+            target = folder / f"{document.kind.name}.pdf"
+            os.replace(Path(beside) / target.name, target)
+            pages = len(pypdf.PdfReader(io.BytesIO(pdf)).pages)
+            released.append(Released(document.kind.words, target, pages, len(pdf)))
+    return released

@@ -1,0 +1,146 @@
+"""How the command line tells numbers: as a table, as records for machines, and as a walk back to what was stated.
+
+In: a worked lesson. Out: lines of text and plain records.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from presenter.quantities import WorkedNumber
+from presenter.working import WorkedLesson
+
+__all__ = ["formula_lines", "number_record", "number_table", "why_lines"]
+
+
+def _plain(text: str) -> str:
+    return text.replace("\u00a0", " ")
+
+
+def number_record(number: WorkedNumber) -> dict[str, Any]:
+    """One number as a record for machines: value and give-or-take in ``unit``, unrounded."""
+    return {
+        "id": number.id,
+        "step": number.step,
+        "label": number.label,
+        "value": float(number.quantity.magnitude),
+        "unit": str(number.quantity.units),
+        "give_or_take": None if number.spread is None else float(number.spread.magnitude),
+        "largest": None if number.give_or_take is None else number.give_or_take.largest,
+        "formula": number.formula,
+        "inputs": dict(number.inputs),
+        "sources": list(number.sources),
+        "rests_on": _rests_on(number),
+        "say": number.say(),
+        "words": _plain(number.words()),
+        "remark": number.remark,
+    }
+
+
+def _rests_on(number: WorkedNumber) -> str:
+    if number.rests_on:
+        return number.rests_on
+    if number.origin is not None:
+        return number.origin.evidence
+    return "" if number.sources else "worked from the numbers named under inputs"
+
+
+def number_table(worked: WorkedLesson, measures: str) -> None:
+    """Print the numbers of every step as a table, on a terminal of any width."""
+    from rich.console import Console
+    from rich.table import Table
+
+    console = Console(highlight=False, soft_wrap=False)
+    if not console.is_terminal:
+        console.width = 140
+    titles = {"lesson": "For the whole lesson"} | {step.id: f"{i}. {step.name}" for i, step in enumerate(worked.lesson.steps, 1)}
+    for step_id, title in titles.items():
+        found = worked.of_step(step_id)
+        if not found:
+            continue
+        table = Table(title=title, title_justify="left", title_style="bold", box=None, padding=(0, 2, 0, 0), expand=False)
+        table.add_column("number", overflow="fold")
+        table.add_column("worth", justify="right", no_wrap=True)
+        table.add_column("give or take", no_wrap=True)
+        table.add_column("its id", overflow="fold")
+        for number in found:
+            table.add_row(number.label, number.words(measures), number.spread_words(measures), number.id)
+        console.print(table)
+        console.print()
+    console.print("Give or take: uncertainty, about 95 %. For the grounds of any number: presenter numbers LESSON --why ID")
+
+
+def why_lines(worked: WorkedLesson, number_id: str, measures: str = "metric") -> list[str]:
+    """Walk back from a number to what the author stated and the evidence for it."""
+    lines: list[str] = []
+    seen: set[str] = set()
+    _why(worked, number_id, measures, 0, lines, seen)
+    return [_plain(line) for line in lines]
+
+
+def _why(worked: WorkedLesson, number_id: str, measures: str, depth: int, lines: list[str], seen: set[str]) -> None:
+    from presenter.science.formula_index import every_formula
+
+    number = worked.numbers[number_id]
+    pad = "  " * depth
+    spread = f" {number.spread_words(measures)}" if number.spread is not None else ""
+    head = f"{pad}{number.label}: {number.words(measures)}{spread}  [{number.id}]"
+    if number_id in seen:
+        lines.append(f"{head}  (told above)")
+        return
+    seen.add(number_id)
+    lines.append(head)
+    inner = f"{pad}    "
+    if number.origin is not None:
+        origin = number.origin
+        where = f" at {origin.place}" if origin.place is not None else ""
+        who = {"lesson": "you wrote", "library": "your library says", "package": "the toolkit takes"}.get(origin.kind, "")
+        written = f" “{origin.written}”" if origin.written else ""
+        lines.append(f"{inner}{who}{written}{where}; it rests on: {_evidence(worked, origin.evidence)}")
+    if number.formula:
+        formula = every_formula()[number.formula]
+        lines.append(f"{inner}by: {formula.title} ({number.formula})")
+    for key in number.sources:
+        if key in worked.lesson.bibliography:
+            lines.append(f"{inner}source: {worked.lesson.bibliography[key].citation()}")
+    if number.formula and number.rests_on:
+        lines.append(f"{inner}rests on: {number.rests_on}")
+    if number.remark:
+        lines.append(f"{inner}note: {number.remark}")
+    if depth == 0 and number.give_or_take is not None:
+        shares = ", ".join(f"{name} ({share:.0%})" for name, share in number.give_or_take.shares[:4])
+        lines.append(f"{inner}what may be off, and its share: {shares}")
+    for _, source_id in number.inputs:
+        _why(worked, source_id, measures, depth + 1, lines, seen)
+
+
+def _evidence(worked: WorkedLesson, written: str) -> str:
+    note = worked.lesson.notes.get(written)
+    if note is not None:
+        cites = "; ".join(worked.lesson.bibliography[key].citation(locator) for key, locator in note.cites)
+        return f"the note {note.id}, “{note.title}” ({note.kind_of_evidence}): {cites}"
+    if written in worked.lesson.bibliography:
+        return worked.lesson.bibliography[written].citation()
+    return written
+
+
+def formula_lines() -> list[str]:
+    """Every formula: what it gives, its valid range, its sources, what it was checked against, and the worst miss."""
+    from presenter.science.formula_index import every_formula, recorded_checks
+
+    lines: list[str] = []
+    checks = recorded_checks()
+    for name, formula in sorted(every_formula().items()):
+        lines.append(name)
+        lines.append(f"  gives: {formula.title}, in {formula.gives}")
+        for argument, (low, high) in formula.valid.items():
+            lines.append(f"  valid: {argument.replace('_', ' ')} from {low:g} to {high:g} {formula.takes[argument]}")
+        rests = ", ".join(formula.sources) or formula.rests_on or "see its docstring"
+        lines.append(f"  source: {rests}")
+        for found in checks.get(name, ()):
+            lines.append(
+                f"  checked ({found.kind}): {found.against}, {found.what}; {found.points} points, worst miss"
+                f" {found.worst_miss:g}, tolerance {found.tolerance:g} {found.unit}"
+            )
+        lines.append("")
+    return lines
