@@ -19,6 +19,7 @@ from presenter.cautions.facts import (
     SheetFacts,
     StepFacts,
 )
+from presenter.cautions.facts_of_lesson import cautions_of, facts_of
 
 __all__ = [
     "NOT_APPLICABLE",
@@ -36,6 +37,8 @@ __all__ = [
     "ShortLines",
     "StepFacts",
     "caution_book",
+    "cautions_of",
     "cautions_that_apply",
+    "facts_of",
     "short_lines",
 ]
