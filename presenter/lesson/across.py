@@ -1,16 +1,16 @@
 """Checks across the fields of a lesson: names that must have been made, known notes, known evidence.
 
-In: a lesson whose fields each hold by themselves, and its tree. Out: a list of Problems.
+In: a lesson whose fields each hold by themselves. Out: a list of Problems.
 """
 
 from __future__ import annotations
 
 from typing import Any
 
-from presenter.lesson.house import HOUSE_VALUES, stated
+from presenter.lesson.house import HOUSE_VALUES, INSTRUMENTS, stated
 from presenter.lesson.model import Lesson
-from presenter.lesson.reading import MappingNode, Written, place_of
-from presenter.lesson.steps import slug
+from presenter.lesson.reading import Written, place_of
+from presenter.lesson.steps import Step, slug
 from presenter.problems import Problem, nearest
 
 __all__ = ["OWN_CHOICES", "problems_across"]
@@ -24,11 +24,11 @@ def _suggestion(word: str, known: Any, else_words: str = "") -> str:
     return f"Did you mean {close}?" if close else else_words
 
 
-def problems_across(lesson: Lesson, tree: MappingNode) -> list[Problem]:
+def problems_across(lesson: Lesson) -> list[Problem]:
     """Every Problem that shows only when fields are held beside one another."""
     return [
-        *_names(lesson, tree),
-        *_ingredients(lesson, tree),
+        *_names(lesson),
+        *_ingredients(lesson),
         *_liquids(lesson),
         *_vessels(lesson),
         *_notes(lesson),
@@ -37,7 +37,7 @@ def problems_across(lesson: Lesson, tree: MappingNode) -> list[Problem]:
     ]
 
 
-def _names(lesson: Lesson, tree: MappingNode) -> list[Problem]:
+def _names(lesson: Lesson) -> list[Problem]:
     seen: dict[str, int] = {}
     problems = []
     for index, step in enumerate(lesson.steps):
@@ -50,19 +50,25 @@ def _names(lesson: Lesson, tree: MappingNode) -> list[Problem]:
                     step.name.place,
                     where,
                     str(step.name),
-                    f"Step {seen[step.id] + 1} has this name already.",
+                    f"Another step, number {seen[step.id] + 1}, has this name already.",
                     "Give each step a name of its own.",
                 )
             )
         seen.setdefault(step.id, index)
-        if step.id == "lesson":
+        if step.id in {"lesson", "all"}:
             problems.append(
-                Problem(step.name.place, where, str(step.name), "The name lesson is kept for the lesson's own numbers.")
+                Problem(
+                    step.name.place,
+                    where,
+                    str(step.name),
+                    f"The name {step.name} is kept for the toolkit's own use.",
+                    "Choose another name.",
+                )
             )
     return problems
 
 
-def _ingredients(lesson: Lesson, tree: MappingNode) -> list[Problem]:
+def _ingredients(lesson: Lesson) -> list[Problem]:
     problems = []
     for name, use in lesson.file.ingredients.items():
         if use.amount.number() <= 0:
@@ -76,13 +82,17 @@ def _ingredients(lesson: Lesson, tree: MappingNode) -> list[Problem]:
         for item in (named,) if isinstance(named, Written) else named:
             if str(item) not in known and step.do != "clean":
                 wrong = f"There is no ingredient called {item}."
-                remedy = _suggestion(str(item), known, f"Ingredients: {', '.join(known)}." if known else "")
+                else_words = (
+                    f"The ingredients are {', '.join(known)}." if known else "Add it under ingredients: at the top."
+                )
+                remedy = _suggestion(str(item), known, else_words)
                 problems.append(Problem(item.place, f"steps[{index + 1}].with", str(item), wrong, remedy))
     return problems
 
 
 def _liquids(lesson: Lesson) -> list[Problem]:
     made: dict[str, str] = {}
+    joined: dict[str, str] = {}
     later = {str(made_name): step.name for step in lesson.steps for made_name in step.makes()}
     problems = []
     for index, step in enumerate(lesson.steps):
@@ -90,16 +100,35 @@ def _liquids(lesson: Lesson) -> list[Problem]:
             if slug(name) in made:
                 continue
             where = f"steps[{index + 1}].what"
-            if slug(name) in later:
-                wrong = f"No step has made {name} yet; step {later[slug(name)]} makes it afterwards."
-                problems.append(Problem(name.place, where, str(name), wrong, "Move that step before this one."))
-            else:
-                remedy = _suggestion(
-                    str(name), [*made.values()], f"Made so far: {', '.join(made.values()) or 'nothing'}."
+            if slug(name) in joined:
+                wrong = f"There is no {name} any more: it went into {joined[slug(name)]}."
+                problems.append(
+                    Problem(name.place, where, str(name), wrong, f"Use {joined[slug(name)]} from there on.")
                 )
+            elif slug(name) in later:
+                maker = later[slug(name)]
+                wrong = f"No step has made {name} yet; the step {maker} makes it afterwards."
+                if maker == step.name:
+                    wrong = f"This step uses {name}, which it only makes itself."
+                problems.append(Problem(name.place, where, str(name), wrong, "Make it in an earlier step."))
+            else:
+                so_far = (
+                    f"What has been made by then: {', '.join(made.values())}." if made else "Nothing is made by then."
+                )
+                remedy = _suggestion(str(name), [*made.values()], so_far)
                 problems.append(Problem(name.place, where, str(name), f"No step makes anything called {name}.", remedy))
+        call_it = getattr(step, "call_it", None)
+        if step.do == "join":
+            for name in step.uses():
+                if made.pop(slug(name), None) is not None:
+                    joined[slug(name)] = str(call_it)
         for thing in step.makes():
-            made[str(thing)] = str(getattr(step, "call_it", thing))
+            if str(thing) in made:
+                wrong = f"There is something called {call_it} already."
+                where = f"steps[{index + 1}].call it"
+                problems.append(Problem(thing.place, where, str(call_it), wrong, "Call this one something else."))
+            made[str(thing)] = str(call_it)
+            joined.pop(str(thing), None)
     return problems
 
 
@@ -110,48 +139,65 @@ def _vessels(lesson: Lesson) -> list[Problem]:
         for name in step.vessels():
             if str(name) not in known and getattr(name, "place", None) is not None and name.place.file:
                 wrong = f"There is nothing called {name} in the kit."
-                remedy = _suggestion(str(name), known, f"Kit: {', '.join(known)}.")
-                problems.append(Problem(name.place, f"steps[{index + 1}]", str(name), wrong, remedy))
+                else_words = f"The kit holds {', '.join(known)}." if known else "Add it under kit: at the top."
+                where = f"steps[{index + 1}].{_key_of(step, name)}"
+                problems.append(Problem(name.place, where, str(name), wrong, _suggestion(str(name), known, else_words)))
+    for tool, item in lesson.file.kit.items():
+        if item.right_within is not None and str(tool) not in INSTRUMENTS:
+            wrong = f"Only an instrument is right within a limit, and {tool} is none that this toolkit knows."
+            remedy = _suggestion(str(tool), INSTRUMENTS, f"The instruments are {', '.join(INSTRUMENTS)}.")
+            problems.append(
+                Problem(item.right_within.place, f"kit.{tool}.right within", str(item.right_within), wrong, remedy)
+            )
     return problems
+
+
+def _key_of(step: Step, value: Written) -> str:
+    """The author's key under which ``value`` stands in ``step``."""
+    for name, info in type(step).model_fields.items():
+        held = getattr(step, name)
+        if held is value or (isinstance(held, tuple) and any(item is value for item in held)):
+            return info.alias or name
+    return "in"
 
 
 def _notes(lesson: Lesson) -> list[Problem]:
     problems = []
+    used: dict[str, None] = {}
     for index, step in enumerate(lesson.steps):
         for about, ids in (("science", step.science), ("history", step.history)):
-            known = [note.id for note in lesson.notes.values() if note.about == about]
             for note_id in ids:
-                if str(note_id) not in known:
-                    wrong = f"There is no {about} note called {note_id}."
-                    problems.append(
-                        Problem(
-                            note_id.place,
-                            f"steps[{index + 1}].{about}",
-                            str(note_id),
-                            wrong,
-                            _suggestion(note_id, known),
-                        )
-                    )
+                problem = _note_problem(lesson, note_id, about, f"steps[{index + 1}].{about}")
+                if problem is not None:
+                    problems.append(problem)
+                used[str(note_id)] = None
     for note_id in lesson.file.myths:
         note = lesson.notes.get(str(note_id))
+        used[str(note_id)] = None
         if note is None or not note.do_not_say:
             known = [other.id for other in lesson.notes.values() if other.do_not_say]
             wrong = f"There is no note of a myth called {note_id}."
             problems.append(Problem(note_id.place, "myths", str(note_id), wrong, _suggestion(note_id, known)))
-    used = {str(n) for step in lesson.steps for n in (*step.science, *step.history)} | {
-        str(n) for n in lesson.file.myths
-    }
-    places = {str(n): n.place for step in lesson.steps for n in (*step.science, *step.history)}
-    for used_id in sorted(used & set(lesson.notes)):
-        for key, _ in lesson.notes[used_id].cites:
-            if key not in lesson.bibliography:
+    for used_id in used:
+        note = lesson.notes.get(used_id)
+        for key, _ in note.cites if note is not None else ():
+            if note is not None and key not in lesson.bibliography:
                 wrong = f"The note {used_id} cites {key}, which no list of sources holds."
-                place = places.get(used_id)
-                if place is not None:
-                    problems.append(
-                        Problem(place, f"note {used_id}", key, wrong, _suggestion(key, lesson.bibliography.keys()))
-                    )
+                remedy = _suggestion(key, lesson.bibliography.keys(), "Add it to sources.yaml.")
+                problems.append(Problem(note.place, f"{used_id}.sources", key, wrong, remedy))
     return problems
+
+
+def _note_problem(lesson: Lesson, note_id: Written, about: str, where: str) -> Problem | None:
+    note = lesson.notes.get(str(note_id))
+    if note is not None and note.about == about:
+        return None
+    if note is not None:
+        wrong = f"{note_id} is a {note.about} note."
+        return Problem(note_id.place, where, str(note_id), wrong, f"Write it under {note.about}: instead.")
+    known = [other.id for other in lesson.notes.values() if other.about == about]
+    wrong = f"There is no {about} note called {note_id}."
+    return Problem(note_id.place, where, str(note_id), wrong, _suggestion(note_id, known))
 
 
 def _evidence(lesson: Lesson) -> list[Problem]:
@@ -175,7 +221,9 @@ def _evidence(lesson: Lesson) -> list[Problem]:
             where = f"steps[{index + 1}].from.{field}"
             if field not in step.figures() and field != "all":
                 remedy = _suggestion(
-                    str(field), step.figures(), f"Its figures: {', '.join(step.figures())}." if step.figures() else ""
+                    str(field),
+                    step.figures(),
+                    f"Its figures are {', '.join(step.figures())}." if step.figures() else "",
                 )
                 place = field.place if isinstance(field, Written) else answer.place
                 problems.append(Problem(place, where, str(field), f"This step has no figure called {field}.", remedy))
@@ -187,7 +235,7 @@ def _house(lesson: Lesson) -> list[Problem]:
     problems: list[Problem] = []
     for name, value in lesson.file.house.items():
         if str(name) not in HOUSE_VALUES:
-            remedy = _suggestion(str(name), HOUSE_VALUES, f"Known values: {', '.join(HOUSE_VALUES)}.")
+            remedy = _suggestion(str(name), HOUSE_VALUES, f"The house values are {', '.join(HOUSE_VALUES)}.")
             place = name.place if isinstance(name, Written) else place_of({}, ())
             problems.append(
                 Problem(place, f"house.{name}", str(name), f"There is no house value called {name}.", remedy)

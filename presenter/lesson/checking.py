@@ -18,8 +18,8 @@ from presenter.lesson.across import problems_across
 from presenter.lesson.house import INSTRUMENTS as INSTRUMENT_NAMES
 from presenter.lesson.house import House, house_for, instrument_from
 from presenter.lesson.model import Lesson, LessonFile
-from presenter.lesson.notes import notes_near, sources_near
-from presenter.lesson.reading import MappingNode, place_of, read_yaml, written_at
+from presenter.lesson.notes import Note, notes_near, sources_near
+from presenter.lesson.reading import MappingNode, Written, as_user_knows, place_of, read_yaml, text_of_file, written_at
 from presenter.lesson.steps import STEP_KINDS
 from presenter.problems import Place, Problem, ProblemsFoundError, nearest
 from presenter.sources import package_bibliography
@@ -54,19 +54,12 @@ def load_lesson(given: Path | str, house: House | None = None) -> Lesson:
     Raises ProblemsFoundError with every Problem, each at its file, line and column.
     """
     path = lesson_path(Path(given))
-    try:
-        text = path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        wrong = "The file is not UTF-8 text."
-        raise ProblemsFoundError(
-            (Problem(Place(path.name, 1, error.start + 1), "", "", wrong, "Save it as UTF-8 and try again."),)
-        ) from None
-    return lesson_from_text(text, path, house or house_for(path.parent.resolve()))
+    return lesson_from_text(text_of_file(path), path, house or house_for(path.parent.resolve()))
 
 
 def lesson_from_text(text: str, path: Path, house: House) -> Lesson:
     """A checked lesson from its text; ``path`` says where notes and sources are looked for first."""
-    file = path.name
+    file = as_user_knows(path)
     tree = read_yaml(text, file)
     problems: list[Problem] = []
     instruments = dict(house.instruments)
@@ -76,24 +69,36 @@ def lesson_from_text(text: str, path: Path, house: House) -> Lesson:
             instrument = instrument_from(str(name), entry, "lesson", problems, f"kit.{name}")
             if instrument is not None:
                 instruments[str(name)] = instrument
+    model: LessonFile | None = None
     try:
         model = LessonFile.model_validate(tree)
     except ValidationError as error:
         problems += [_problem(item, tree, file) for item in error.errors(include_url=False)]
-        raise ProblemsFoundError(tuple(dict.fromkeys(problems))) from None
-    if problems:
-        raise ProblemsFoundError(tuple(problems))
-    folders = [folder for folder in (house.folder, path.parent) if folder is not None]
+    folders = [path.parent]
+    if house.folder is not None and house.folder.resolve() != path.parent.resolve():
+        folders.insert(0, house.folder)
+    notes: dict[str, Note] = {}
+    bibliography = package_bibliography()
+    try:
+        notes = notes_near(folders)
+    except ProblemsFoundError as error:
+        problems += error.problems
+    try:
+        bibliography = sources_near(folders, bibliography)
+    except ProblemsFoundError as error:
+        problems += error.problems
+    if problems or model is None:
+        raise ProblemsFoundError(tuple(dict.fromkeys(problems)))
     lesson = Lesson(
         file=model,
         path=path,
         text=text,
         house=house,
         instruments=instruments,
-        notes=notes_near(folders),
-        bibliography=sources_near(folders, package_bibliography()),
+        notes=notes,
+        bibliography=bibliography,
     )
-    found = problems_across(lesson, tree)
+    found = problems_across(lesson)
     if found:
         raise ProblemsFoundError(tuple(found))
     return lesson
@@ -101,42 +106,62 @@ def lesson_from_text(text: str, path: Path, house: House) -> Lesson:
 
 def _problem(error: Any, tree: MappingNode, file: str) -> Problem:
     """One pydantic error as a Problem in the author's own words."""
-    path = [part for part in error["loc"] if part not in STEP_KINDS and part != "[key]"]
+    path = _author_path(error["loc"])
     kind = error["type"]
     field = field_words(path)
     if kind == "missing":
         inside = path[:-1]
-        known = [str(key) for key in _keys_known(error["loc"][:-1])]
-        wrong = f"The key {path[-1]} is missing."
-        name = field_words(inside) or "the lesson"
-        return Problem(place_of(tree, inside, file), name, "", wrong, f"Add {path[-1]}: to it." if known else "")
+        return Problem(
+            place_of(tree, inside, file), field, "", f"The key {path[-1]} is missing here{_whose(tree, inside)}.",
+            f"Add {path[-1]}: with its value.",
+        )  # fmt: skip
     if kind == "extra_forbidden":
         known = [str(key) for key in _keys_known(error["loc"][:-1])]
         close = nearest(str(path[-1]), known)
-        remedy = f"Did you mean {close}?" if close else f"Known keys: {', '.join(known)}."
+        remedy = f"Did you mean {close}?" if close else f"The keys known here are {', '.join(known)}."
         parent = _at(tree, path[:-1])
-        place = (
-            next((k.place for k in parent if k == path[-1]), place_of(tree, path, file))
-            if parent
-            else place_of(tree, path, file)
+        place = next(
+            (key.place for key in parent or () if isinstance(key, Written) and key == path[-1]),
+            place_of(tree, path, file),
         )
-        return Problem(place, field, "", f"There is no key {path[-1]} here.", remedy)
+        return Problem(place, field, "", f"There is no key {path[-1]} here{_whose(tree, path[:-1])}.", remedy)
     if kind == "sentence":
         context = error["ctx"]
-        written = written_at(tree, path) or written_at(tree, [*path, "do"])
-        place = place_of(tree, [*path, "do"] if not written_at(tree, path) else path, file)
-        return Problem(place, field, written, context["wrong"], context["remedy"])
+        if isinstance(_value_at(tree, path), MappingNode) and path[:1] == ["steps"] and len(path) == 2:
+            path = [*path, "do"]  # the sentence speaks of the kind of step
+        return Problem(
+            place_of(tree, path, file), field_words(path), written_at(tree, path), context["wrong"], context["remedy"]
+        )
     if kind == "literal_error":
         close = nearest(written_at(tree, path), ["sketched", "tried", "taught"])
         wrong = f"{written_at(tree, path)} is not one of the words allowed here: sketched, tried, taught."
         remedy = f"Did you mean {close}?" if close else ""
         return Problem(place_of(tree, path, file), field, written_at(tree, path), wrong, remedy)
     wanted = {
-        "model_type": "Further keys are wanted here.", "dict_type": "Names with further keys are wanted here.",
+        "model_type": "Further keys are wanted here, each with its value.",
+        "model_attributes_type": "Further keys are wanted here, each with its value.",
+        "dict_type": "Names are wanted here, each with its value.",
         "tuple_type": "A list is wanted here, each item beginning with a dash.",
-        "model_attributes_type": "Further keys are wanted here.",
-    }.get(kind, "This cannot be read as what is wanted here.")  # fmt: skip
+    }.get(kind, "This cannot be read as what is wanted here.")
     return Problem(place_of(tree, path, file), field, written_at(tree, path), wanted)
+
+
+def _author_path(loc: Iterable[Any]) -> list[Any]:
+    """Where an error stands, without the model's own mark for the kind of step."""
+    parts = [part for part in loc if part != "[key]"]
+    if len(parts) > 2 and parts[0] == "steps" and parts[2] in STEP_KINDS:
+        del parts[2]
+    return parts
+
+
+def _whose(tree: MappingNode, path: list[Any]) -> str:
+    """Whose key is meant, in words: ", in the step First mash (mash)"."""
+    if len(path) >= 2 and path[0] == "steps":
+        step = _value_at(tree, path[:2])
+        name, kind = (written_at(step, [key]) for key in ("name", "do"))
+        if name and kind:
+            return f", in the step {name} ({kind})"
+    return ""
 
 
 def field_words(path: Iterable[Any]) -> str:
@@ -150,7 +175,12 @@ def field_words(path: Iterable[Any]) -> str:
     return text
 
 
-def _at(tree: Any, path: Iterable[Any]) -> Any:
+def _at(tree: Any, path: Iterable[Any]) -> MappingNode | None:
+    found = _value_at(tree, path)
+    return found if isinstance(found, MappingNode) else None
+
+
+def _value_at(tree: Any, path: Iterable[Any]) -> Any:
     for part in path:
         if (isinstance(tree, MappingNode) and part in tree) or (
             isinstance(tree, list) and isinstance(part, int) and part < len(tree)
@@ -158,16 +188,17 @@ def _at(tree: Any, path: Iterable[Any]) -> Any:
             tree = tree[part]
         else:
             return None
-    return tree if isinstance(tree, MappingNode) else None
+    return tree
 
 
 def _keys_known(loc: Iterable[Any]) -> list[str]:
     """The keys that the model at ``loc`` knows."""
     model: type[BaseModel] | None = LessonFile
-    for part in loc:
+    parts = list(loc)
+    for number, part in enumerate(parts):
         if isinstance(part, int):
             continue
-        if part in STEP_KINDS:
+        if number == 2 and parts[0] == "steps" and part in STEP_KINDS:
             model = STEP_KINDS[part]
             continue
         if model is None:

@@ -88,9 +88,37 @@ def _stated(kind: Kind) -> Any:
             quantity = quantity_from_text(text, kind)
         except UnreadableQuantityError as error:
             raise problem_sentence(error.wrong, error.remedy) from None
-        return Stated(quantity, str(text), getattr(text, "place", NOWHERE), kind.name)
+        return _sensible(Stated(quantity, str(text), getattr(text, "place", NOWHERE), kind.name))
 
     return read
+
+
+# The least and the most that a kind of quantity can be in any lesson, in its working unit, and both in words.
+_BOUNDS: dict[str, tuple[float, float, str]] = {
+    "gravity": (0.95, 1.2, "0.950 and 1.200"),
+    "share": (0.0, 100.0, "0 and 100 percent"),
+    "strength": (0.0, 100.0, "0 and 100 percent"),
+    "attenuation": (0.0, 110.0, "0 and 110 percent"),
+    "temperature": (-60.0, 2000.0, "-60 and 2000 degC"),
+    "length": (-500.0, 9000.0, "-500 and 9000 m"),
+}
+_NEVER_BELOW_NOTHING = {
+    "mass", "volume", "time", "cooling rate", "boil-off rate", "room volume", "power", "pieces",
+}  # fmt: skip
+
+
+def _sensible(stated: Stated) -> Stated:
+    """``stated``, unless nothing of its kind can be so much or so little."""
+    value = stated.number()
+    if stated.kind in _NEVER_BELOW_NOTHING and value < 0:
+        raise problem_sentence(f"{stated.written} is less than nothing.", "Leave out the minus sign.")
+    low, high, words = _BOUNDS.get(stated.kind, (value, value, ""))
+    if not low - 1e-9 <= value <= high + 1e-9:
+        thousandth = value / 1000
+        remedy = f"Did you mean {thousandth:.3f}?" if stated.kind == "gravity" and low <= thousandth <= high else ""
+        article = "An" if stated.kind[0] in "aeiou" else "A"
+        raise problem_sentence(f"{article} {stated.kind} lies between {words}; {stated.written} does not.", remedy)
+    return stated
 
 
 def _yes_no(value: Any) -> bool:
@@ -165,7 +193,8 @@ def _amount(value: Any) -> Stated:
     failures = []
     for name in ("mass", "volume", "pieces"):
         try:
-            return Stated(quantity_from_text(text, KINDS[name]), str(text), getattr(text, "place", NOWHERE), name)
+            quantity = quantity_from_text(text, KINDS[name])
+            return _sensible(Stated(quantity, str(text), getattr(text, "place", NOWHERE), name))
         except UnreadableQuantityError as error:
             failures.append(error)
     first = failures[0]

@@ -13,11 +13,20 @@ from pathlib import Path
 from typing import Any
 
 from presenter.lesson.fields import Stated
-from presenter.lesson.reading import MappingNode, SequenceNode, Written, read_yaml
+from presenter.lesson.reading import MappingNode, SequenceNode, Written, read_yaml, read_yaml_file
 from presenter.problems import Place, Problem, ProblemsFoundError, nearest
 from presenter.quantities import KINDS, UnreadableQuantityError, quantity_from_text
 
-__all__ = ["HOUSE_VALUES", "House", "HouseValue", "Instrument", "demo_folder", "house_for", "package_house"]
+__all__ = [
+    "HOUSE_VALUES",
+    "INSTRUMENTS",
+    "House",
+    "HouseValue",
+    "Instrument",
+    "demo_folder",
+    "house_for",
+    "package_house",
+]
 
 # The values a house may set, and the kind of each.
 HOUSE_VALUES: dict[str, str] = {
@@ -136,7 +145,7 @@ def _house_from(tree: MappingNode, layer: str, below: House | None, folder: Path
         where = f"values.{name}"
         if name not in HOUSE_VALUES:
             close = nearest(name, HOUSE_VALUES)
-            remedy = f"Did you mean {close}?" if close else f"Known values: {', '.join(HOUSE_VALUES)}."
+            remedy = f"Did you mean {close}?" if close else f"The house values are {', '.join(HOUSE_VALUES)}."
             problems.append(Problem(name.place, where, str(name), f"There is no house value called {name}.", remedy))
             continue
         kind = HOUSE_VALUES[name]
@@ -177,7 +186,7 @@ def _house_from(tree: MappingNode, layer: str, below: House | None, folder: Path
 def package_house() -> House:
     """The package's own house."""
     text = files("presenter.lesson").joinpath("house.yaml").read_text(encoding="utf-8")
-    return _house_from(read_yaml(text, "house.yaml"), "package", None, None)
+    return _house_from(read_yaml(text, "presenter/lesson/house.yaml"), "package", None, None)
 
 
 def house_for(lesson_folder: Path) -> House:
@@ -185,8 +194,7 @@ def house_for(lesson_folder: Path) -> House:
     for folder in (lesson_folder, *lesson_folder.parents[:2]):
         library = folder / "library.yaml"
         if library.is_file():
-            tree = read_yaml(library.read_text(encoding="utf-8-sig"), library.name)
-            return _house_from(tree, "library", package_house(), folder)
+            return _house_from(read_yaml_file(library), "library", package_house(), folder)
     return package_house()
 
 

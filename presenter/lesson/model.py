@@ -98,12 +98,15 @@ def _kind_of_step(value: Any) -> str:
     if isinstance(value, Step):
         return next(kind for kind, model in STEP_KINDS.items() if type(value) is model)
     written = value.get("do") if isinstance(value, Mapping) else None
+    kinds = ", ".join(STEP_KINDS)
     if written is None:
-        raise problem_sentence("The step does not say what to do.", f"Add do: with one of {', '.join(STEP_KINDS)}.")
-    kind = str(written).strip()
+        raise problem_sentence("The step does not say what to do.", f"Add do: with one of {kinds}.")
+    if not isinstance(written, str):
+        raise problem_sentence("A step does one thing.", f"Write do: with one of {kinds}.")
+    kind = written.strip()
     if kind not in STEP_KINDS:
         close = nearest(kind, STEP_KINDS)
-        remedy = f"Did you mean {close}?" if close else f"Known kinds: {', '.join(STEP_KINDS)}."
+        remedy = f"Did you mean {close}?" if close else f"The kinds of step are {kinds}."
         raise problem_sentence(f"There is no kind of step called {kind}.", remedy)
     return kind
 
@@ -160,7 +163,7 @@ class Lesson:
     @property
     def name(self) -> str:
         """The lesson's short name: that of its folder, or of its file."""
-        return self.path.parent.name if self.path.stem == "lesson" else self.path.stem
+        return self.path.resolve().parent.name if self.path.stem == "lesson" else self.path.stem
 
     @property
     def folder(self) -> Path:

@@ -10,11 +10,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from presenter.lesson.reading import MappingNode, Written, read_yaml
-from presenter.problems import Problem, ProblemsFoundError
+from presenter.lesson.reading import MappingNode, Written, read_yaml_file
+from presenter.problems import Place, Problem, ProblemsFoundError
 from presenter.sources import Bibliography, SourceRecordError, source_from_record
 
 __all__ = ["Note", "notes_near", "sources_near"]
+
+
+NOWHERE = Place("")
 
 
 @dataclass(frozen=True)
@@ -32,6 +35,7 @@ class Note:
     do_not_say: str = ""
     say_instead: str = ""
     sums: str = ""
+    place: Place = NOWHERE
 
 
 def _one(note_id: Written, tree: Any, about: str, problems: list[Problem]) -> Note | None:
@@ -73,6 +77,7 @@ def _one(note_id: Written, tree: Any, about: str, problems: list[Problem]) -> No
         do_not_say=myth_words.get("do_not_say", ""),
         say_instead=myth_words.get("say_instead", ""),
         sums=words.get("sums", ""),
+        place=note_id.place,
     )
 
 
@@ -86,7 +91,11 @@ def notes_near(folders: list[Path]) -> dict[str, Note]:
     for folder in folders:
         for about in ("science", "history"):
             for path in sorted((folder / "notes" / about).glob("*.yaml")):
-                tree = read_yaml(path.read_text(encoding="utf-8-sig"), f"notes/{about}/{path.name}")
+                try:
+                    tree = read_yaml_file(path)
+                except ProblemsFoundError as error:
+                    problems += error.problems
+                    continue
                 for note_id, entry in tree.items():
                     note = _one(note_id, entry, about, problems)  # type: ignore[arg-type]
                     if note is not None:
@@ -104,7 +113,12 @@ def sources_near(folders: list[Path], bibliography: Bibliography) -> Bibliograph
         if not path.is_file():
             continue
         nearer = {}
-        for key, record in read_yaml(path.read_text(encoding="utf-8-sig"), path.name).items():
+        try:
+            tree = read_yaml_file(path)
+        except ProblemsFoundError as error:
+            problems += error.problems
+            continue
+        for key, record in tree.items():
             place = key.place  # type: ignore[attr-defined]
             if not isinstance(record, MappingNode):
                 problems.append(Problem(place, str(key), str(key), "A source needs at least a title."))

@@ -1,6 +1,6 @@
 """YAML text that remembers its place: every scalar stays the author's own text, with line and column.
 
-In: the text of a YAML file and the name that the user knows it by. Out: a tree of :class:`Mapping`,
+In: a YAML file, or its text and the name that the user knows it by. Out: a tree of :class:`Mapping`,
 :class:`Sequence` and :class:`Written`; or every Problem of the file's form (bad YAML, a doubled key).
 """
 
@@ -9,13 +9,24 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any, NoReturn
 
 import yaml
 
 from presenter.problems import Place, Problem, ProblemsFoundError
 
-__all__ = ["MappingNode", "SequenceNode", "Written", "place_of", "read_yaml", "written_at"]
+__all__ = [
+    "MappingNode",
+    "SequenceNode",
+    "Written",
+    "as_user_knows",
+    "place_of",
+    "read_yaml",
+    "read_yaml_file",
+    "text_of_file",
+    "written_at",
+]
 
 LARGEST_FILE = 2_000_000  # characters
 MOST_VALUES = 200_000
@@ -51,6 +62,36 @@ class _PlainLoader(yaml.SafeLoader):
     """Every scalar is text; the model decides what it means."""
 
     yaml_implicit_resolvers: dict[str, Any] = {}  # noqa: RUF012 - PyYAML's own way to say it
+
+
+def as_user_knows(path: Path) -> str:
+    """``path`` as a user finds it: beneath the folder they stand in, from there; otherwise in full."""
+    here = Path.cwd()
+    return str(path.relative_to(here)) if path.is_absolute() and path.is_relative_to(here) else str(path)
+
+
+def text_of_file(path: Path) -> str:
+    """The text of a file in UTF-8, without its byte order mark.
+
+    Raises ProblemsFoundError, at the place, where it is not UTF-8 or cannot be read.
+    """
+    file = as_user_knows(path)
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        reason = (error.strerror or "it cannot be opened").lower()
+        _refuse(Place(file), f"The file cannot be read: {reason}.")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = raw[: error.start].decode("utf-8-sig", errors="replace")
+        place = Place(file, before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1)
+        _refuse(place, "The file is not UTF-8 text from here on.", "Save it as UTF-8 and try again.")
+
+
+def read_yaml_file(path: Path) -> MappingNode:
+    """The tree of the YAML file at ``path``. Raises ProblemsFoundError like :func:`read_yaml`."""
+    return read_yaml(text_of_file(path), as_user_knows(path))
 
 
 def read_yaml(text: str, file: str) -> MappingNode:

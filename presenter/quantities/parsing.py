@@ -13,7 +13,7 @@ import re
 from dataclasses import dataclass
 
 from presenter.problems import BrewingPresenterError, nearest
-from presenter.quantities.kinds import Kind, kind_of_unit
+from presenter.quantities.kinds import KINDS, Kind, kind_of_unit
 from presenter.quantities.registry import Q, Quantity, registry, unit_named
 
 __all__ = ["UnreadableQuantityError", "quantity_from_text"]
@@ -38,7 +38,9 @@ _SPELLINGS: dict[str, str] = {
     "plato": "degPlato", "degrees plato": "degPlato", "points": "gravity_point", "gravity points": "gravity_point",
     "sg": "gravity", "volumes": "volume_co2", "volumes co2": "volume_co2", "vol": "volume_co2",
     "loaves": "piece", "loaf": "piece", "pieces": "piece", "kw": "kilowatt", "w": "watt",
-    "kj/kg/k": "kilojoule / kilogram / kelvin", "inches": "inch", "ale gallons": "ale_gallon",
+    "degree celsius": "degC", "degree fahrenheit": "degF", "us gal": "us_gallon", "us qt": "us_quart",
+    "us quarts": "us_quart", "us quart": "us_quart", "us fl oz": "us_fluid_ounce", "ale gal": "ale_gallon",
+    "kj/(kg °c)": "kilojoule / kilogram / kelvin", "kj/kg/k": "kilojoule / kilogram / kelvin", "inches": "inch", "ale gallons": "ale_gallon",
     "ale gallon": "ale_gallon", "bars": "bar", "units": "alcohol_unit",
 }  # fmt: skip
 
@@ -46,9 +48,13 @@ _NUMBER = re.compile(
     r"[+-]?(?:(?P<whole>\d+)\s+)?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)(?=\s*[^\d\s.]|\s*$)"
     r"|[+-]?\d[\d,]*\.?\d*|[+-]?\.\d+"
 )
+_USUAL = ("degC", "degF", "kg", "g", "L", "mL", "min", "hour", "day", "percent", "gravity", "degPlato")
+_UNIT_NAME = re.compile(r"[°%µ]|[°µ]?[A-Za-z][A-Za-z_]*")
 _CLOCK = re.compile(r"^(\d{1,3}):([0-5]\d)(?:\s*(?:h|hours?))?$")
+_RANGE = re.compile(r"^[\d.,]+\s*[^\d\s]{0,6}\s*(?:to|-|\u2013|\u2014)\s*\d")
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
 _LARGEST = 1e12
+LONGEST = 80  # characters; nobody writes a quantity at greater length
 
 
 @dataclass
@@ -62,6 +68,21 @@ class UnreadableQuantityError(BrewingPresenterError):
         return f"{self.wrong} {self.remedy}".rstrip()
 
 
+# Kinds whose names do not read on after "a" or "an".
+_ONE = {"pieces": "a number of pieces", "degrees Plato": "a number of degrees Plato", "time": "a time"}
+
+
+def _one(kind_name: str) -> str:
+    """The kind's name with its article: "a mass", "an attenuation"."""
+    return _ONE.get(kind_name) or f"{'an' if kind_name[0] in 'aeiou' else 'a'} {kind_name}"
+
+
+def _was(unit: str) -> str:
+    """What a quantity in ``unit`` is, in words: "a mass", or "measured in degree Lintner" where no kind fits."""
+    name = kind_of_unit(unit)
+    return _one(name) if name in KINDS else f"measured in {name.replace('_', ' ')}"
+
+
 def quantity_from_text(text: str, kind: Kind) -> Quantity:
     """Read ``text`` as a quantity of ``kind``.
 
@@ -72,14 +93,20 @@ def quantity_from_text(text: str, kind: Kind) -> Quantity:
     >>> quantity_from_text("1 h 15 min", KINDS["time"]).to("minute").magnitude
     75.0
     """
-    written = text.strip()
+    written = text.strip().replace("\u2212", "-").replace("℃", "°C").replace("℉", "°F")
+    if len(written) > LONGEST:
+        raise UnreadableQuantityError(f"This is too long to be {_one(kind.name)}.", f"Write it as {kind.example}.")
     for sign, fraction in _VULGAR.items():
         written = re.sub(rf"(\d?){sign}", lambda m, f=fraction: f"{m[1]} {f}" if m[1] else f, written)  # type: ignore[misc]
     if not written:
-        raise UnreadableQuantityError(f"There is no {kind.name} here.", f"Write it as {kind.example}.")
+        raise UnreadableQuantityError(f"No {kind.name} is written here.", f"Write it as {kind.example}.")
     clock = _CLOCK.match(written)
     if clock and kind.fits("minute"):
         return Q(int(clock[1]) * 60.0 + int(clock[2]), "minute")
+    if _RANGE.match(written):
+        raise UnreadableQuantityError(
+            f"{text} is a range; one value is wanted here.", f"Write one, as in {kind.example}."
+        )
     parts = _split(written, kind)
     total = _one_part(*parts[0], kind=kind, text=text)
     for number, unit in parts[1:]:
@@ -96,7 +123,7 @@ def _split(text: str, kind: Kind) -> list[tuple[float, str]]:
     starts_well = matches and not text[: matches[0].start()].strip()
     if not starts_well:
         raise UnreadableQuantityError(
-            f"{text} is not a {kind.name}: it does not begin with a number.", f"Write it as {kind.example}."
+            f"{text} is not {_one(kind.name)}: it does not begin with a number.", f"Write it as {kind.example}."
         )
     taken = [matches[0]]
     for match in matches[1:]:
@@ -118,9 +145,9 @@ def _number(text: str, whole_text: str, kind: Kind) -> float:
     digits = text.replace(",", "")
     if "/" in digits:
         found = re.fullmatch(r"([+-]?)(?:(\d+)\s+)?(\d+)\s*/\s*(\d+)", digits)
-        if found is None or int(found[4]) == 0:
-            raise UnreadableQuantityError(f"{whole_text} is not a {kind.name}.", f"Write it as {kind.example}.")
-        value = int(found[2] or 0) + int(found[3]) / int(found[4])
+        if found is None or float(found[4]) == 0:
+            raise UnreadableQuantityError(f"{whole_text} is not {_one(kind.name)}.", f"Write it as {kind.example}.")
+        value = float(found[2] or 0) + float(found[3]) / float(found[4])
         return -value if found[1] == "-" else value
     if "," in text and not re.fullmatch(r"[+-]?\d{1,3}(?:,\d{3})+(?:\.\d*)?", text):
         raise UnreadableQuantityError(
@@ -135,12 +162,14 @@ def _number(text: str, whole_text: str, kind: Kind) -> float:
 
 def _one_part(number: float, unit_text: str, *, kind: Kind, text: str) -> Quantity:
     if re.match(r"e[+-]?\d", unit_text, re.IGNORECASE):
-        raise UnreadableQuantityError(f"{text} is not a {kind.name}.", f"Write the number out, as in {kind.example}.")
+        raise UnreadableQuantityError(
+            f"{text} is not {_one(kind.name)}.", f"Write the number out, as in {kind.example}."
+        )
     if not unit_text:
         if kind.bare:
             return Q(number, kind.bare)
         raise UnreadableQuantityError(
-            f"{text} has no unit.", f"Write a {kind.name} with its unit, such as {kind.example}."
+            f"{text} has no unit.", f"Write {_one(kind.name)} with its unit, such as {kind.example}."
         )
     unit = _unit(unit_text, kind, text)
     if kind.unit == "percent_by_volume" and unit == "percent":
@@ -153,9 +182,8 @@ def _one_part(number: float, unit_text: str, *, kind: Kind, text: str) -> Quanti
         unit = re.sub(r"\b(?:degC|degree_Celsius)\b", "delta_degree_Celsius", unit)
         unit = re.sub(r"\b(?:degF|degree_Fahrenheit)\b", "delta_degree_Fahrenheit", unit)
     if not kind.fits(unit):
-        was = kind_of_unit(unit)
         raise UnreadableQuantityError(
-            f"{text} is a {was}; a {kind.name} is wanted here.", f"Write it as {kind.example}."
+            f"{text} is {_was(unit)}; {_one(kind.name)} is wanted here.", f"Write it as {kind.example}."
         )
     return Q(number, unit)
 
@@ -168,27 +196,9 @@ def _unit(unit_text: str, kind: Kind, text: str) -> str:
         return _SPELLINGS[lowered]
     if len(sides) == 2 and sides[0] and sides[1]:
         return f"{_unit(sides[0], kind, text)} / ({_unit(sides[1], kind, text)})"
-    if unit_text in registry and re.fullmatch(r"[\w°%µ]+", unit_text):
-        return str(unit_named(unit_text))
-    if lowered.endswith("s") and lowered[:-1] in registry and re.fullmatch(r"\w+", lowered):
-        return str(unit_named(lowered[:-1]))
-    if lowered in registry and re.fullmatch(r"\w+", lowered):
-        return str(unit_named(lowered))
-    known = [
-        *_SPELLINGS,
-        "degC",
-        "degF",
-        "kg",
-        "g",
-        "L",
-        "mL",
-        "min",
-        "hour",
-        "day",
-        "percent",
-        "gravity",
-        "degPlato",
-    ]
-    close = nearest(unit_text, known)
+    for spelling in (unit_text, lowered.removesuffix("s"), lowered, lowered.replace(" ", "_")):
+        if _UNIT_NAME.fullmatch(spelling) and not spelling.startswith("delta_") and spelling in registry:
+            return str(unit_named(spelling))
+    close = nearest(unit_text, [*_SPELLINGS, *_USUAL])
     remedy = f"Did you mean {close}?" if close else f"Write it as {kind.example}."
     raise UnreadableQuantityError(f"{unit_text} in {text} is no unit that this toolkit knows.", remedy)

@@ -11,6 +11,7 @@ read or weigh it, which :data:`PRINTED` states for each unit.
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from typing import cast
 
@@ -18,7 +19,17 @@ import num2words
 
 from presenter.quantities.registry import Quantity, registry, unit_named
 
-__all__ = ["MEASURES", "PRINTED", "Printed", "give_or_take_in_words", "in_words", "said_aloud", "shown_in"]
+__all__ = [
+    "MEASURES",
+    "PRINTED",
+    "Printed",
+    "decimals_written",
+    "give_or_take_in_words",
+    "in_words",
+    "said_aloud",
+    "shown_in",
+    "unit_sign",
+]
 
 NO_BREAK_SPACE = "\u00a0"
 
@@ -131,6 +142,12 @@ def _printed(unit: str) -> Printed:
     return found
 
 
+def unit_sign(unit: str) -> str:
+    """The sign of ``unit`` as it is printed ("°C"), or its name in words where none is printed."""
+    found = _BY_UNIT.get(str(unit_named(unit)))
+    return found.sign if found is not None else unit.replace("_", " ")
+
+
 def shown_in(quantity: Quantity, measures: str = "metric") -> Quantity:
     """``quantity`` in the unit that a reader of ``measures`` is shown, small amounts in the small unit."""
     unit = str(quantity.units)
@@ -191,15 +208,27 @@ def _magnitudes(quantity: Quantity, spread: Quantity | None, measures: str) -> t
     return value, give, unit
 
 
-def in_words(quantity: Quantity, spread: Quantity | None = None, measures: str = "metric") -> str:
+def decimals_written(written: str) -> int | None:
+    """Decimals of the one number in what an author wrote; None where there is no such number or several."""
+    found = re.findall(r"\d+(?:\.(\d+))?", written)
+    return len(found[0]) if len(found) == 1 else None
+
+
+def in_words(quantity: Quantity, spread: Quantity | None = None, measures: str = "metric", *, written: str = "") -> str:
     """``quantity`` as it is printed, rounded to match its give-or-take, sign and number never split over lines.
+
+    A quantity that somebody stated keeps the decimals that were ``written``, where its unit is printed as it was.
 
     >>> in_words(Q(73.46, "degC"), Q(1.1, "delta_degC")).replace(NO_BREAK_SPACE, " ")
     '73.5 °C'
     """
     value, give, unit = _magnitudes(quantity, spread, measures)
     printed = _printed(unit)
-    text = _rounded(value, decimals_for(unit, give))
+    decimals = decimals_for(unit, give)
+    stated = decimals_written(written)
+    if stated is not None and stated < decimals and abs(round(value, stated) - value) < 1e-9:
+        decimals = stated
+    text = _rounded(value, decimals)
     sign = printed.sign
     if unit == "day":
         sign = "day" if text == "1" else "days"
@@ -254,7 +283,11 @@ def said_aloud(quantity: Quantity, spread: Quantity | None = None, measures: str
     """
     value, give, unit = _magnitudes(quantity, spread, measures)
     printed = _printed(unit)
-    about = "about " if give is not None and give > 0 else ""
+    half_digit = 0.5 * 10.0 ** -decimals_for(unit, give)
+    about = "about " if give is not None and give >= half_digit * (1 - 1e-9) else ""
+    if unit == "gravity" and abs(value) < 0.5:  # a drop, or a give-or-take
+        points = round(value * 1000)
+        return f"{about}{num2words.num2words(points)} {'point' if points == 1 else 'points'}"
     if unit == "gravity":
         return f"{about}{_gravity_words(value)}"
     decimals = decimals_for(unit, give)

@@ -64,8 +64,9 @@ class WorkedNumber:
         return None if self.give_or_take is None else self.give_or_take.spread
 
     def words(self, measures: str = "metric") -> str:
-        """The value as it is printed."""
-        return in_words(self.quantity, self.spread, measures)
+        """The value as it is printed; a stated one keeps the decimals in which it was stated."""
+        written = self.origin.written if self.origin is not None else ""
+        return in_words(self.quantity, self.spread, measures, written=written)
 
     def spread_words(self, measures: str = "metric") -> str:
         """The give-or-take as it is printed, or an empty string."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from presenter.quantities import KINDS, Origin
+from presenter.quantities import Origin
 from presenter.science.formula import Formula
 
 __all__ = ["Entry", "Figure", "Influence", "Ledger"]
@@ -81,6 +81,12 @@ class Ledger:
         self.influences.setdefault(name, Influence(name))
         return self.shifts.get(name, 0.0) * spread
 
+    def _read(self, number_id: str, worked: float, label: str) -> float:
+        """The reading held for a number; what it differs by from the worked value is kept as its gap."""
+        read, spread = self.held[number_id]
+        self.gaps[number_id] = read - worked
+        return read + self._shift(f"the reading of {label}", spread)
+
     def state(
         self,
         step: str,
@@ -96,9 +102,17 @@ class Ledger:
         on_sheets: bool = True,
         remark: str = "",
     ) -> Figure:
-        """A stated number. ``influences`` maps what may be off to how far, in ``unit`` of a difference."""
-        moved = value + sum(self._shift(what, spread) for what, spread in (influences or {}).items())
+        """A stated number. ``influences`` maps what may be off to how far, in ``unit`` of a difference.
+
+        A held reading replaces what was stated, and its own give-or-take replaces ``influences``.
+        """
         number_id = f"{step}.{name}"
+        if number_id in self.held:
+            moved = self._read(number_id, value, label)
+            origin = Origin("reading", origin.place, origin.written, "a reading, in place of what was planned")
+            rests_on = ""
+        else:
+            moved = value + sum(self._shift(what, spread) for what, spread in (influences or {}).items())
         self._keep(
             Entry(
                 number_id,
@@ -149,11 +163,9 @@ class Ledger:
             formula.check(**values)
         value = float(formula.plain(**values))
         spread = formula.error + abs(value) * formula.relative_error
-        value += self._shift(f"the formula for {label}" if formula.error else f"the formula: {formula.title}", spread)
+        value += self._shift(f"the formula: {formula.title}", spread)
         if number_id in self.held:
-            read, read_spread = self.held[number_id]
-            self.gaps[number_id] = read - value
-            value = read + self._shift(f"the reading of {label}", read_spread)
+            value = self._read(number_id, value, label)
         self._keep(
             Entry(
                 number_id,
@@ -174,7 +186,3 @@ class Ledger:
         if setting and number_id in self.settings:
             return Figure(self.settings[number_id], formula.gives, number_id)
         return Figure(value, formula.gives, number_id)
-
-    def spread_unit(self, kind: str) -> str:
-        """The working unit of a kind of quantity."""
-        return KINDS[kind].unit

@@ -7,7 +7,7 @@ author's line for each name that no number bears. A number of another step is ``
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from presenter.lesson.model import Lesson
 from presenter.lesson.reading import Written
@@ -16,7 +16,8 @@ from presenter.quantities import WorkedNumber
 
 __all__ = ["problems_in_sayings", "sayings"]
 
-_NAME = re.compile(r"\{\{\s*(.*?)\s*\}\}")
+_NAME = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
+_STRAY = re.compile(r"\{\{[^{}]*|\}\}|\{%[^{}]*")
 
 
 def _lines(lesson: Lesson) -> Iterable[tuple[int, str, Written]]:
@@ -31,34 +32,46 @@ def _number_id(step_id: str, name: str) -> str:
     return words if "." in words else f"{step_id}.{words}"
 
 
-def problems_in_sayings(lesson: Lesson, numbers: Iterable[str]) -> list[Problem]:
-    """A Problem for each name in a ``say`` line that no number bears."""
+def problems_in_sayings(lesson: Lesson, numbers: Iterable[str], silent: Collection[str] = ()) -> list[Problem]:
+    """A Problem for each name in a ``say`` line that no number bears.
+
+    The numbers of the ``silent`` steps are not known because of an earlier Problem; nothing is said of them.
+    """
     known = set(numbers)
     problems = []
     for index, step_id, text in _lines(lesson):
         where = f"steps[{index + 1}].say"
         for match in _NAME.finditer(text):
             number_id = _number_id(step_id, match[1])
-            if number_id in known:
+            if number_id in known or number_id.split(".")[0] in silent:
                 continue
             own = [number.split(".", 1)[1].replace("-", "_") for number in known if number.startswith(f"{step_id}.")]
             close = nearest(match[1], own) or nearest(number_id, known).replace("-", "_")
             remedy = (
-                f"Did you mean {{{{ {close} }}}}?" if close else f"Numbers of this step: {', '.join(sorted(own)[:8])}."
+                f"The numbers of this step are {', '.join(sorted(own)[:8])}." if own else "This step has no numbers."
             )
-            problems.append(Problem(text.place, where, match[0], f"No number is called {match[1]}.", remedy))
+            if close:
+                remedy = f"Did you mean {{{{ {close} }}}}?"
+            wrong = f"No number is called {match[1]}." if match[1] else "The braces name no number."
+            problems.append(Problem(_place_within(lesson, text, match[0]), where, match[0], wrong, remedy))
         rest = _NAME.sub("", text)
-        if "{{" in rest or "}}" in rest or "{%" in rest:
-            problems.append(
-                Problem(
-                    Place(text.place.file, text.place.line, text.place.column),
-                    where,
-                    str(text),
-                    "A pair of braces is not closed here.",
-                    "Write {{ name }}.",
-                )
-            )
+        stray = _STRAY.search(rest)
+        if stray is not None:
+            wrong = "Braces stand here that do not open and close a name."
+            remedy = "Write a name between two pairs of braces, as in {{ reach }}."
+            problems.append(Problem(_place_within(lesson, text, stray[0]), where, stray[0], wrong, remedy))
     return problems
+
+
+def _place_within(lesson: Lesson, text: Written, piece: str) -> Place:
+    """Where ``piece`` of the author's ``text`` stands in the file; where the text begins if it was folded apart."""
+    lines = lesson.text.split("\n")
+    for number in range(text.place.line, min(len(lines), text.place.line + text.count("\n") + 40) + 1):
+        begin = text.place.column - 1 if number == text.place.line else 0
+        column = lines[number - 1].find(piece, begin)
+        if column >= 0:
+            return Place(text.place.file, number, column + 1)
+    return text.place
 
 
 def sayings(lesson: Lesson, numbers: Mapping[str, WorkedNumber], measures: str = "metric") -> dict[str, str]:

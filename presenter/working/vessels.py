@@ -83,6 +83,10 @@ class Vessels:
             raise UnknownContentsError(name)
         return self.liquids[name]
 
+    def has_bed(self, vessel: str) -> bool:
+        """Whether there is grain in ``vessel``, or would be if an earlier step had not failed."""
+        return vessel in self.beds or f"bed {vessel}" in self.lost
+
     def bed(self, vessel: str) -> GrainBed:
         """The bed of grain in ``vessel``."""
         if f"bed {vessel}" in self.lost or vessel not in self.beds:

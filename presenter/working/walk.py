@@ -43,6 +43,7 @@ class Walk:
     vessels: Vessels = field(default_factory=Vessels)
     problems: list[Problem] = field(default_factory=list)
     comparisons: list[Comparison] = field(default_factory=list)
+    failed: set[str] = field(default_factory=set)
     step: Step | None = None
     index: int = 0
 
@@ -139,6 +140,22 @@ class Walk:
                 at, field_name, f"{what} comes to {litres:.1f} L; the {vessel} holds {room:g} L.",
                 "Use less, or a larger vessel.",
             )  # fmt: skip
+
+    def must_lie(
+        self, stated_at: Stated, field_name: str, figure: Figure, low: float, high: float, what: str, words: str
+    ) -> None:
+        """Refuse a temperature that a step of this kind cannot have. ``what`` reads on: "beer ferments at"."""
+        if not self.ledger.watchful or low <= figure.value <= high:
+            return
+        tenth = stated_at.number() / 10
+        remedy = f"Did you mean {tenth:.1f} degC?" if low <= tenth <= high and figure.value > high else ""
+        wrong = f"{stated_at.written} is outside the range for this step: {what} {words}."
+        raise self.refuse(stated_at, field_name, wrong, remedy)
+
+    def must_be_some(self, stated_at: Stated, field_name: str, figure: Figure) -> None:
+        """Refuse an amount of nothing."""
+        if self.ledger.watchful and figure.value <= 0:
+            raise self.refuse(stated_at, field_name, f"{stated_at.written} is nothing at all.", "Write an amount.")
 
     def compare(self, name: str, worked: Figure) -> None:
         """Hold a worked number against what the author expects at this step."""

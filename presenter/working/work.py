@@ -11,8 +11,11 @@ from dataclasses import dataclass, field
 
 from presenter.lesson.model import Lesson
 from presenter.lesson.steps import Step, slug
+from presenter.lesson.steps.draw_off import DrawOff
+from presenter.lesson.steps.mash import Mash
 from presenter.problems import Problem, ProblemsFoundError
 from presenter.quantities import Course, GiveOrTake, Q, Quantity, Withheld, WorkedNumber
+from presenter.quantities.wording import unit_sign
 from presenter.science.formula import OutOfRangeError
 from presenter.working.giving import give_or_take
 from presenter.working.ledger import Entry, Ledger
@@ -68,7 +71,7 @@ def _walk(lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None =
     for index, step in enumerate(lesson.steps):
         walk.step, walk.index = step, index
         try:
-            STEP_WALKS[str(step.do)](step, walk)
+            STEP_WALKS[step.do.strip()](step, walk)
         except UnknownContentsError:
             _lose(walk, step)
         except StepProblemError as error:
@@ -87,22 +90,29 @@ def _walk(lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None =
 
 def _lose(walk: Walk, step: Step) -> None:
     """What a failed step would have made or changed is not known from here on."""
-    for name in (*step.uses(), *step.makes()):
-        walk.vessels.lost.add(slug(name))
-    vessel = getattr(step, "in_", None)
-    if step.do == "mash" and vessel is not None:
-        walk.vessels.lost.add(f"bed {vessel}")
-        walk.vessels.last_bed = str(vessel)
+    walk.failed.add(step.id)
+    walk.vessels.lost.update(slug(name) for name in (*step.uses(), *step.makes()))
+    if isinstance(step, Mash):
+        walk.vessels.lost.add(f"bed {step.in_}")
+        walk.vessels.last_bed = str(step.in_)
+    if isinstance(step, DrawOff):
+        walk.vessels.lost.add(f"bed {step.from_vessel or walk.vessels.last_bed}")
 
 
 def _out_of_range(walk: Walk, step: Step, error: OutOfRangeError) -> Problem:
-    wrong = f"{step.name}: {error}."
+    wrong = error.reason
+    if not wrong:
+        name = error.argument.replace("_", " ")
+        sign = unit_sign(error.unit)
+        within = f"{error.low:.6g} to {error.high:.6g} {sign}".rstrip()
+        came = f"{error.value:.6g} {sign}".rstrip()
+        wrong = f"At this step the {name} comes to {came}; the formula called {error.formula} holds from {within}."
     return Problem(
         step.name.place,
-        f"steps[{walk.index + 1}]",
-        "",
+        f"steps[{walk.index + 1}].name",
+        str(step.name),
         wrong,
-        f"To accept it knowingly, add accept: [{error.formula}] to the step.",
+        f"To go outside its range knowingly, add accept: [{error.formula}] to the step.",
     )
 
 
@@ -122,9 +132,8 @@ def work_out(lesson: Lesson, held: Iterable[Held] = ()) -> WorkedLesson:
     snapshots: dict[str, Vessels] = {}
     plan = Ledger(held=readings, accepted=accepted)
     walk = _walk(lesson, plan, snapshots)
-    problems = list(walk.problems)
-    if not problems:
-        problems += problems_in_sayings(lesson, plan.entries)
+    silent = walk.failed | ({"lesson"} if walk.problems else set())
+    problems = [*walk.problems, *problems_in_sayings(lesson, plan.entries, silent)]
     if problems:
         raise ProblemsFoundError(tuple(problems))
     settings = {entry.id: entry.value for entry in plan.entries.values() if entry.setting}

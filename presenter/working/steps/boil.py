@@ -37,6 +37,11 @@ def boiling_point(walk: Walk) -> float:
 def walk_boil(step: Boil, walk: Walk) -> None:
     """Bring a wort to the boil and keep it there."""
     liquid = walk.vessels.liquid(slug(step.what))
+    if liquid.pitched:
+        raise walk.refuse(
+            step.what, "what", f"Yeast is in the {step.what} already; a boil would kill it and drive off alcohol.",
+            "Boil before the yeast goes in.",
+        )  # fmt: skip
     walk.must_fit(liquid.volume.value, str(step.in_), step.what, "what", f"The {step.what}")
     hot = boiling_point(walk)
     minutes = walk.author("for", "time at the boil", step.for_, exact=True)
@@ -75,14 +80,15 @@ def walk_boil(step: Boil, walk: Walk) -> None:
         taken=steam,
         on_sheets=False,
     )
-    gravity, volume = measure(walk, liquid.extract, water, of=f"the {step.what} wort after the boil")
-    walk.compare("gravity", gravity)
-    walk.compare("volume", volume)
+    wort = measure(walk, liquid.extract, water, of=f"the {step.what} wort after the boil")
+    walk.compare("gravity", wort.gravity)
+    walk.compare("volume", wort.volume)
     walk.vessels.liquids[liquid.name] = carried(
         liquid,
-        water=water,
-        gravity=gravity,
-        volume=volume,
+        extract=wort.extract,
+        water=wort.water,
+        gravity=wort.gravity,
+        volume=wort.volume,
         temperature=boiling,
         boiled=True,
         hottest=max(liquid.hottest, hot),

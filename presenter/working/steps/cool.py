@@ -15,12 +15,15 @@ def walk_cool(step: Cool, walk: Walk) -> None:
     """Bring a liquid down to a temperature within a time."""
     liquid = walk.vessels.liquid(slug(step.what))
     to = walk.author("to", "temperature to cool to", step.to)
+    walk.must_lie(step.to, "to", to, 0, 100, "a liquid is cooled to", "0 to 100 degC")
     within = walk.author("within", "time to cool in", step.within, exact=True)
     if walk.ledger.watchful and to.value >= liquid.temperature.value:
         raise walk.refuse(
             step.to,
             "to",
-            f"{step.to.written} is not below the {liquid.temperature.value:.0f} degC that the {step.what} has already.",
+            f"{step.to.written} is not below the {liquid.temperature.value:.0f} degC that the {step.what} wort has"
+            " already.",
+            "Leave this step out, or cool further.",
         )
     lukewarm = walk.ledger.work(
         walk.id, "lukewarm", "time between 57 and 5 °C while cooling", minutes_lukewarm,

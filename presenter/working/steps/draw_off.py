@@ -7,7 +7,7 @@ from presenter.lesson.steps.draw_off import DrawOff
 from presenter.quantities import Origin
 from presenter.science.balance import difference_of_volumes, wort_held_by_grain
 from presenter.science.water import volume_after_temperature_change
-from presenter.working.pouring import measure, part_of
+from presenter.working.pouring import measure, part_of, re_anchored
 from presenter.working.vessels import GrainBed, Liquid
 from presenter.working.walk import Walk
 
@@ -20,7 +20,15 @@ MEASURED_AT = 20.0  # degC, the temperature at which volumes of wort are compare
 def walk_draw_off(step: DrawOff, walk: Walk) -> None:
     """Part the wort of the latest mash (or of the vessel named) from its grain."""
     name = slug(step.call_it)
-    bed = walk.vessels.bed(str(step.from_vessel) if step.from_vessel else walk.vessels.last_bed)
+    tub = str(step.from_vessel) if step.from_vessel else walk.vessels.last_bed
+    if not walk.vessels.has_bed(tub):
+        where = f"in the {tub}" if tub else "in any vessel"
+        raise walk.refuse(
+            step.from_vessel or step.call_it, "out of" if step.from_vessel else "call it",
+            f"There is no mash {where} to draw the {step.call_it} wort from.",
+            "Add a step that mashes before this one.",
+        )  # fmt: skip
+    bed = walk.vessels.bed(tub)
     kept_per_mass = walk.house("water kept by the grain")
     held = walk.ledger.work(
         walk.id,
@@ -42,6 +50,7 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
         taken = free
     else:
         hot = walk.author("volume", "wort to draw off, as measured hot", step.volume)
+        walk.must_be_some(step.volume, "volume", hot)
         cold = walk.ledger.state(
             walk.id, "measured-at", "temperature at which volumes are compared", MEASURED_AT, "degree_Celsius",
             origin=_COMPARED, on_sheets=False,
@@ -65,15 +74,19 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
     (extract, water), (extract_left, water_left, volume_left) = part_of(
         walk, bed.extract, bed.water, bed.volume, taken, "drawn off"
     )
-    gravity, volume = measure(walk, extract, water, "wort-", f"the {step.call_it} wort")
-    walk.compare("gravity", gravity)
-    walk.compare("volume", volume)
+    wort = measure(walk, extract, water, "wort-", f"the {step.call_it} wort", drawn=True)
+    walk.compare("gravity", wort.gravity)
+    walk.compare("volume", wort.volume)
+    if wort.gravity.id in walk.ledger.held:  # what stays in the grain is the same wort
+        extract_left, water_left = re_anchored(
+            walk, wort.gravity, volume_left, extract_left, "left-", "the wort that the grain keeps"
+        )
     walk.vessels.beds[bed.vessel] = GrainBed(
         bed.vessel,
         bed.grain,
         extract_left,
         water_left,
-        bed.gravity,
+        wort.gravity,
         volume_left,
         bed.temperature,
         bed.limit,
@@ -81,13 +94,13 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
     )
     vessel = str(step.into) if step.into else ""
     if vessel:
-        walk.must_fit(volume.value, vessel, step.into, "into", f"The {step.call_it} wort")
+        walk.must_fit(wort.volume.value, vessel, step.into, "into", f"The {step.call_it} wort")
     walk.vessels.liquids[name] = Liquid(
         name,
-        extract,
-        water,
-        gravity,
-        volume,
+        wort.extract,
+        wort.water,
+        wort.gravity,
+        wort.volume,
         bed.temperature,
         limit=bed.limit,
         vessel=vessel,

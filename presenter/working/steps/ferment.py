@@ -20,6 +20,7 @@ from presenter.science.strength import (
 )
 from presenter.science.wort import volume_of_wort
 from presenter.working.pouring import carried
+from presenter.working.steps.pitch import KILLS_YEAST
 from presenter.working.walk import Walk
 
 __all__ = ["walk_ferment"]
@@ -30,10 +31,15 @@ def walk_ferment(step: Ferment, walk: Walk) -> None:
     liquid = walk.vessels.liquid(slug(step.what))
     if not liquid.pitched or liquid.original_gravity is None or liquid.limit is None:
         raise walk.refuse(
-            step.what, "what", f"No yeast has gone into the {step.what} yet.", "Add a step that pitches it."
+            step.what, "what", f"No yeast has gone into the {step.what} yet.", "Add a step that pitches yeast."
         )
     walk.author("for", "days to ferment", step.for_, exact=True)
     room = walk.author("at", "temperature of the fermenting room", step.at)
+    walk.must_lie(step.at, "at", room, 0, KILLS_YEAST, "yeast works at", f"0 to {KILLS_YEAST:.0f} degC")
+    if liquid.fermented:
+        raise walk.refuse(
+            step.what, "what", f"The {step.what} has fermented already.", "Give the whole time in the first such step."
+        )
     start = liquid.original_gravity
     ledger, here = walk.ledger, walk.id
     final = ledger.work(

@@ -60,10 +60,7 @@ def walk_heat(step: Heat, walk: Walk) -> None:
     liquid = walk.vessels.liquid(slug(step.what))
     walk.must_fit(liquid.volume.value, str(step.in_), step.what, "what", f"The {step.what}")
     reach = walk.author("reach", "temperature to reach", step.reach)
-    if walk.ledger.watchful and not 0 < reach.value <= 101:
-        raise walk.refuse(
-            step.reach, "reach", f"{step.reach.written} lies outside what a kettle can reach, 0 to 101 degC."
-        )
+    walk.must_lie(step.reach, "reach", reach, 0, 101, "a kettle heats to", "0 to 101 degC")
     heat_up(walk, liquid, reach)
     if step.for_ is not None:
         walk.author("for", "time to hold", step.for_, exact=True)

@@ -17,7 +17,12 @@ def walk_join(step: Join, walk: Walk) -> None:
     liquids = [walk.vessels.liquid(slug(name)) for name in step.what]
     for liquid, said in zip(liquids, step.what, strict=True):
         if liquid.pitched:
-            raise walk.refuse(said, "what", f"Yeast is in the {said} already; join worts before they are pitched.")
+            raise walk.refuse(
+                said,
+                "what",
+                f"Yeast is in the {said} already; its original gravity would no longer hold.",
+                "Join worts before the yeast goes in.",
+            )
     if len(liquids) < 2:
         raise walk.refuse(step.what[0] if step.what else None, "what", "Joining needs two liquids or more.")
     first = liquids[0]
@@ -46,20 +51,21 @@ def walk_join(step: Join, walk: Walk) -> None:
             other_mass=other.water,
             on_sheets=False,
         )
-    gravity, volume = measure(walk, extract, water, of=f"the {step.call_it} wort")
-    walk.compare("gravity", gravity)
+    wort = measure(walk, extract, water, of=f"the {step.call_it} wort")
+    walk.compare("gravity", wort.gravity)
+    walk.compare("volume", wort.volume)
     vessel = str(step.in_) if step.in_ else ""
     if vessel:
-        walk.must_fit(volume.value, vessel, step.in_, "in", f"The {step.call_it}")
+        walk.must_fit(wort.volume.value, vessel, step.in_, "in", f"The {step.call_it}")
     for liquid in liquids:
         walk.vessels.liquids.pop(liquid.name)
     name = slug(step.call_it)
     walk.vessels.liquids[name] = Liquid(
         name,
-        extract,
-        water,
-        gravity,
-        volume,
+        wort.extract,
+        wort.water,
+        wort.gravity,
+        wort.volume,
         first.temperature,
         limit=limit,
         boiled=all(liquid.boiled for liquid in liquids),

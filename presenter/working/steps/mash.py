@@ -57,7 +57,7 @@ def _added(walk: Walk, name: str, label: str, formula: Formula, figures: list[Fi
 
 def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
     ledger, here = walk.ledger, walk.id
-    if vessel in walk.vessels.beds:
+    if walk.vessels.has_bed(vessel):
         raise walk.refuse(
             step.in_,
             "in",
@@ -76,6 +76,7 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
     )
     cold = walk.house("cold water")
     litres = walk.author("water", "water for the mash, measured cold", step.water.amount)
+    walk.must_be_some(step.water.amount, "water", litres)
     liquor = ledger.work(
         here, "water-mass", "mass of the mash water", mass_of_water, volume=litres, temperature=cold, on_sheets=False
     )
@@ -96,12 +97,14 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
     walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
     reached = _heat_of_first_mash(step, walk, vessel, grain, liquor)
     limit = _attenuation(step, walk, reached)
-    gravity, volume = measure(walk, extract, water, of="the wort in the mash")
+    wort = measure(walk, extract, water, of="the wort in the mash")
     ended = _cooled(step, walk, vessel, reached)
-    walk.compare("gravity", gravity)
+    walk.compare("gravity", wort.gravity)
     walk.compare("temperature", ended)
     names = tuple(each.name for each in portions)
-    walk.vessels.beds[vessel] = GrainBed(vessel, grain, extract, water, gravity, volume, ended, limit, names)
+    walk.vessels.beds[vessel] = GrainBed(
+        vessel, grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, limit, names
+    )
     walk.vessels.last_bed = vessel
 
 
@@ -187,6 +190,7 @@ def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liqu
     }  # fmt: skip
     if step.water.at is not None:
         strike = walk.author("at", "temperature of the mash water", step.water.at)
+        walk.must_lie(step.water.at, "water.at", strike, 0, 100, "the water of a mash is", "0 to 100 degC")
         return ledger.work(
             here,
             "mash-heat",
@@ -266,6 +270,10 @@ def _cooled(step: Mash, walk: Walk, vessel: str, reached: Figure) -> Figure:
 
 
 def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
+    if not walk.vessels.has_bed(vessel):
+        raise walk.refuse(
+            step.in_, "in", f"There is no grain in the {vessel} yet.", "Name the grain, as in with: [malt], to mash in."
+        )
     bed = walk.vessels.bed(vessel)
     ledger, here = walk.ledger, walk.id
     if step.reach is not None:
@@ -276,6 +284,7 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
             "Leave out reach and write water: {amount: 7 L, at: 80 degC}.",
         )
     litres = walk.author("water", "water for the second mash, measured cold", step.water.amount)
+    walk.must_be_some(step.water.amount, "water", litres)
     cold = walk.house("cold water")
     liquor = ledger.work(
         here, "water-mass", "mass of the water", mass_of_water, volume=litres, temperature=cold, on_sheets=False
@@ -288,8 +297,7 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
             "Write water: {amount: 7 L, at: 80 degC}.",
         )
     hot = walk.author("at", "temperature of the second water", step.water.at)
-    if ledger.watchful and not 0 < hot.value <= 100:
-        raise walk.refuse(step.water.at, "water.at", f"{step.water.at.written} lies outside 0 to 100 degC.")
+    walk.must_lie(step.water.at, "water.at", hot, 0, 100, "the water of a mash is", "0 to 100 degC")
     bulk = ledger.work(
         here,
         "mash-volume",
@@ -310,11 +318,12 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
         heat_capacity=capacity, temperature=bed.temperature, water_mass=liquor, water_temperature=hot,
     )  # fmt: skip
     water = ledger.work(here, "all-water", "water in the second mash", sum_of_masses, mass=bed.water, other_mass=liquor)
-    gravity, volume = measure(walk, bed.extract, water, of="the wort in the second mash")
+    wort = measure(walk, bed.extract, water, of="the wort in the second mash")
     ended = _cooled(step, walk, vessel, reached)
-    walk.compare("gravity", gravity)
+    walk.compare("gravity", wort.gravity)
+    walk.compare("temperature", ended)
     walk.vessels.beds[vessel] = GrainBed(
-        vessel, bed.grain, bed.extract, water, gravity, volume, ended, bed.limit, bed.ingredients
+        vessel, bed.grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, bed.limit, bed.ingredients
     )
     walk.vessels.last_bed = vessel
 

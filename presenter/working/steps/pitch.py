@@ -13,7 +13,7 @@ from presenter.working.pouring import carried
 from presenter.working.vessels import StepProblemError
 from presenter.working.walk import Walk
 
-__all__ = ["walk_pitch"]
+__all__ = ["KILLS_YEAST", "walk_pitch"]
 
 KILLS_YEAST = 40.0  # degC; common practice: bread and ale yeast begin to die above about 40
 
@@ -29,6 +29,8 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
             f" above {KILLS_YEAST:.0f} degC yeast dies.",
             "Cool it first, to about 20 degC.",
         )
+    if liquid.pitched:
+        raise walk.refuse(step.what, "what", f"Yeast is in the {step.what} already.", "Leave this step out.")
     use = next(use for key, use in walk.lesson.file.ingredients.items() if str(key) == str(step.with_))
     known = known_ingredient(str(use.what))
     where = f"ingredients.{step.with_}.what"
@@ -39,7 +41,7 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
                 where,
                 str(use.what),
                 f"{use.what} is no yeast that this toolkit knows.",
-                "Did you mean dried ale yeast?",
+                "Write for instance dried ale yeast, or name another ingredient under with.",
             )
         )
     amount = step.amount or use.amount

@@ -16,12 +16,13 @@ def walk_serve(step: Serve, walk: Walk) -> None:
     for said, liquid in liquids:
         if liquid.strength is None:
             raise walk.refuse(
-                step.what[0],
+                next(name for name in step.what if str(name) == said),
                 "what",
                 f"The {said} has not fermented, so its strength is not known.",
                 "Add a step that ferments it.",
             )
     measure = walk.author("measure", "one measure", step.measure)
+    walk.must_be_some(step.measure, "measure", measure)
     tasting = str(walk.lesson.file.audience.tasting or "")
     if tasting == "none":
         return

@@ -41,10 +41,16 @@ def walk_top_up(step: TopUp, walk: Walk) -> None:
         other_mass=mass,
         on_sheets=False,
     )
-    gravity, volume = measure(walk, liquid.extract, water, of=f"the {step.what} wort, thinned")
-    walk.compare("gravity", gravity)
+    wort = measure(walk, liquid.extract, water, of=f"the {step.what} wort, thinned")
+    walk.compare("gravity", wort.gravity)
+    walk.compare("volume", wort.volume)
     if liquid.vessel:
-        walk.must_fit(volume.value, liquid.vessel, step.water, "water", f"The {step.what} with its water")
+        walk.must_fit(wort.volume.value, liquid.vessel, step.water, "water", f"The {step.what} with its water")
     walk.vessels.liquids[liquid.name] = carried(
-        liquid, water=water, gravity=gravity, volume=volume, boiled=liquid.boiled and step.boiled
+        liquid,
+        extract=wort.extract,
+        water=wort.water,
+        gravity=wort.gravity,
+        volume=wort.volume,
+        boiled=liquid.boiled and step.boiled,
     )
