@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from presenter.science.formula import formula
+from presenter.science.formula import OutOfRangeError, formula
 
 __all__ = [
     "cooling_over_hold",
@@ -64,6 +64,7 @@ def cooling_over_hold(cooling_rate: float, hold: float) -> float:
     surroundings="degree_Celsius",
     cooling_rate="delta_degree_Celsius / hour",
     gives="hour",
+    valid={"cooling_rate": (0.001, 1000.0)},
     rests_on="Newton's law of cooling and the author's own rate",
 )
 def cooling_time_constant(temperature: float, surroundings: float, cooling_rate: float) -> float:
@@ -84,6 +85,7 @@ def cooling_time_constant(temperature: float, surroundings: float, cooling_rate:
     Raises
     ------
     WrongUnitError : an argument has another dimension.
+    OutOfRangeError : the rate lies outside 0.001 to 1000 degC an hour.
 
     Notes
     -----
@@ -107,7 +109,7 @@ def cooling_time_constant(temperature: float, surroundings: float, cooling_rate:
     time_constant="hour",
     time="hour",
     gives="degree_Celsius",
-    valid={"time": (0.0, 240.0)},
+    valid={"time_constant": (0.001, 100000.0), "time": (0.0, 240.0)},
     rests_on="Newton's law of cooling",
 )
 def temperature_after_cooling(temperature: float, surroundings: float, time_constant: float, time: float) -> float:
@@ -129,7 +131,7 @@ def temperature_after_cooling(temperature: float, surroundings: float, time_cons
     Raises
     ------
     WrongUnitError : an argument has another dimension.
-    OutOfRangeError : the time lies outside 0 to 240 h.
+    OutOfRangeError : the time lies outside 0 to 240 h, or the time constant is nothing.
 
     Notes
     -----
@@ -175,6 +177,7 @@ def time_to_cool(temperature: float, surroundings: float, time_constant: float, 
     Raises
     ------
     WrongUnitError : an argument has another dimension.
+    OutOfRangeError : the target lies outside the span from the room to the start.
 
     Notes
     -----
@@ -189,4 +192,10 @@ def time_to_cool(temperature: float, surroundings: float, time_constant: float, 
     ----------
     Newton's law of cooling; holds no measured constant.
     """
-    return time_constant * math.log((temperature - surroundings) / (target - surroundings))
+    share = (temperature - surroundings) / (target - surroundings) if target != surroundings else math.inf
+    if not 1.0 <= share < math.inf:
+        why = (
+            f"a liquid at {temperature:.4g} degC in a room at {surroundings:.4g} degC never cools to {target:.4g} degC"
+        )
+        raise OutOfRangeError("time_to_cool", "target", target, "degree_Celsius", surroundings, temperature, why)
+    return time_constant * math.log(share)

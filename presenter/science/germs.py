@@ -75,7 +75,7 @@ def pasteurisation_units(temperature: float, time: float) -> float:
     time="minute",
     decimal_time="minute",
     gives="log_reduction",
-    valid={"time": (0.0, 1440.0)},
+    valid={"time": (0.0, 1440.0), "decimal_time": (0.0001, 100000.0)},
     rests_on="first-order death, as the decimal time itself assumes",
 )
 def log_reduction(time: float, decimal_time: float) -> float:
@@ -95,7 +95,7 @@ def log_reduction(time: float, decimal_time: float) -> float:
     Raises
     ------
     WrongUnitError : an argument has another dimension.
-    OutOfRangeError : the time lies outside 0 to 1440 min.
+    OutOfRangeError : the time lies outside 0 to 1440 min, or the decimal time is nothing.
 
     Notes
     -----

@@ -63,7 +63,7 @@ def heating_energy(heat_capacity: float, temperature: float, target: float) -> f
     power="watt",
     efficiency="percent",
     gives="minute",
-    valid={"efficiency": (1.0, 100.0)},
+    valid={"power": (1.0, 10000000.0), "efficiency": (1.0, 100.0)},
     rests_on="energy balance; the efficiency is the author's own",
 )
 def heating_time(energy: float, power: float, efficiency: float) -> float:
@@ -84,7 +84,7 @@ def heating_time(energy: float, power: float, efficiency: float) -> float:
     Raises
     ------
     WrongUnitError : an argument has another dimension.
-    OutOfRangeError : the efficiency lies outside 1 to 100 percent.
+    OutOfRangeError : the efficiency lies outside 1 to 100 percent, or the burner gives under a watt.
 
     Notes
     -----

@@ -20,7 +20,7 @@ __all__ = [
 @formula(
     temperature="degree_Celsius",
     gives="gravity",
-    valid={"temperature": (10.0, 31.2)},
+    valid={"temperature": (10.0, 31.12)},
     error=0.0006,
     error_because="within 0.0006 of what water and glass do by themselves, over the table",
 )
@@ -40,7 +40,7 @@ def hydrometer_temperature_correction(temperature: float) -> float:
     Raises
     ------
     WrongUnitError : the argument is no temperature.
-    OutOfRangeError : the sample lies outside 10 to 31.2 degC.
+    OutOfRangeError : the sample lies outside 10 to 31.12 degC.
 
     Notes
     -----
@@ -65,7 +65,7 @@ def hydrometer_temperature_correction(temperature: float) -> float:
     reading="gravity",
     temperature="degree_Celsius",
     gives="gravity",
-    valid={"reading": (0.98, 1.17), "temperature": (10.0, 31.2)},
+    valid={"reading": (0.98, 1.17), "temperature": (10.0, 31.12)},
     error=0.0006,
     error_because="within 0.0006 of what water and glass do by themselves, over the table",
 )
@@ -86,7 +86,7 @@ def corrected_gravity(reading: float, temperature: float) -> float:
     Raises
     ------
     WrongUnitError : an argument has another dimension.
-    OutOfRangeError : the reading lies outside 0.98 to 1.17 or the sample outside 10 to 31.2 degC.
+    OutOfRangeError : the reading lies outside 0.98 to 1.17 or the sample outside 10 to 31.12 degC.
 
     Notes
     -----

@@ -5,7 +5,9 @@ In: masses, moisture, specific heats. Out: specific heats, heat capacities, a te
 
 from __future__ import annotations
 
-from presenter.science.formula import formula
+import math
+
+from presenter.science.formula import OutOfRangeError, formula
 from presenter.science.published_tables import between_rows, published_table
 from presenter.science.water import water_specific_heat
 
@@ -223,6 +225,7 @@ def mixed_temperature(mass: float, temperature: float, other_mass: float, other_
     Raises
     ------
     WrongUnitError : an argument has another dimension.
+    OutOfRangeError : there is no mass to mix.
 
     Notes
     -----
@@ -238,4 +241,7 @@ def mixed_temperature(mass: float, temperature: float, other_mass: float, other_
     ----------
     Energy balance; holds no measured constant.
     """
+    if mass + other_mass <= 0:
+        why = "both masses are nothing, so there is nothing to mix"
+        raise OutOfRangeError("mixed_temperature", "mass", mass + other_mass, "kilogram", 0.0, math.inf, why)
     return (mass * temperature + other_mass * other_temperature) / (mass + other_mass)

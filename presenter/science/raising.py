@@ -6,7 +6,7 @@ In: heat capacities in kJ per degree, temperatures, masses. Out: amounts and tem
 from __future__ import annotations
 
 from presenter.science.boiling import water_boiling_point, water_heat_of_vaporisation
-from presenter.science.formula import formula
+from presenter.science.formula import OutOfRangeError, formula
 from presenter.science.mash_heat import WATER_HEAT
 
 __all__ = [
@@ -54,7 +54,7 @@ def hot_water_to_raise(heat_capacity: float, temperature: float, water_temperatu
     Raises
     ------
     WrongUnitError : an argument has another dimension.
-    OutOfRangeError : the target lies outside 0 to 95 degC.
+    OutOfRangeError : the target lies outside 0 to 95 degC, or the water is no hotter than it.
 
     Notes
     -----
@@ -69,6 +69,9 @@ def hot_water_to_raise(heat_capacity: float, temperature: float, water_temperatu
     ----------
     - `water_data_page`
     """
+    if water_temperature <= target:
+        why = f"no amount of water at {water_temperature:.4g} degC raises a mash to {target:.4g} degC"
+        raise OutOfRangeError("hot_water_to_raise", "target", target, "degree_Celsius", 0.0, water_temperature, why)
     return heat_capacity * (target - temperature) / (WATER_HEAT * (water_temperature - target))
 
 
@@ -229,7 +232,7 @@ def hot_stones_to_raise(
     Raises
     ------
     WrongUnitError : an argument has another dimension.
-    OutOfRangeError : the stones lie outside 100 to 900 degC or the target outside 0 to 99.
+    OutOfRangeError : stones not within 100 to 900 degC, target not within 0 to 99 or not below them.
 
     Notes
     -----
@@ -247,6 +250,9 @@ def hot_stones_to_raise(
     - `iapws_if97`
     - `water_data_page`
     """
+    if stone_temperature <= target:
+        why = f"no amount of stones at {stone_temperature:.4g} degC raises a mash to {target:.4g} degC"
+        raise OutOfRangeError("hot_stones_to_raise", "target", target, "degree_Celsius", 0.0, stone_temperature, why)
     steam = steam_mass * (STEAM_HEAT + WATER_HEAT * BOILING)
     wanted = (heat_capacity - steam_mass * WATER_HEAT) * target - heat_capacity * temperature + steam
     return wanted / (stone_specific_heat * (stone_temperature - target))
@@ -284,7 +290,7 @@ def drawn_mash_share(
     Raises
     ------
     WrongUnitError : an argument has another dimension.
-    OutOfRangeError : the target lies outside 0 to 99 degC.
+    OutOfRangeError : the target lies outside 0 to 99 degC, or the drawn portion is no hotter than the mash.
 
     Notes
     -----
@@ -300,5 +306,10 @@ def drawn_mash_share(
     ----------
     Energy balance; holds no measured constant.
     """
+    if drawn_temperature <= temperature:
+        why = f"a portion at {drawn_temperature:.4g} degC cannot raise a mash at {temperature:.4g} degC"
+        raise OutOfRangeError(
+            "drawn_mash_share", "drawn_temperature", drawn_temperature, "degree_Celsius", temperature, 110.0, why
+        )
     whole = mash_heat_capacity + vessel_heat_capacity
     return 100 * whole * (target - temperature) / (mash_heat_capacity * (drawn_temperature - temperature))

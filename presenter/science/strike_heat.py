@@ -24,7 +24,13 @@ __all__ = [
     slaking_rise="delta_degree_Celsius",
     target="degree_Celsius",
     gives="degree_Celsius",
-    valid={"grist_temperature": (-20.0, 60.0), "vessel_temperature": (-20.0, 110.0), "target": (20.0, 100.0)},
+    valid={
+        "grist_mass": (0.0, 100000.0),
+        "water_mass": (0.001, 1000000.0),
+        "grist_temperature": (-20.0, 60.0),
+        "vessel_temperature": (-20.0, 110.0),
+        "target": (20.0, 100.0),
+    },
     error=0.1,
     error_because="water's specific heat is taken at 65 degC: under 0.3 percent from 10 to 90 degC, 0.03 degC on a "
     "usual strike",
@@ -62,7 +68,7 @@ def strike_heat(
     Raises
     ------
     WrongUnitError : an argument has another dimension.
-    OutOfRangeError : a temperature lies outside its range: grist -20 to 60, vessel -20 to 110, target 20 to 100 degC.
+    OutOfRangeError : no water; or grist not within -20 to 60, vessel -20 to 110, target 20 to 100 degC.
 
     Notes
     -----
@@ -97,7 +103,13 @@ def strike_heat(
     slaking_rise="delta_degree_Celsius",
     water_temperature="degree_Celsius",
     gives="degree_Celsius",
-    valid={"grist_temperature": (-20.0, 60.0), "vessel_temperature": (-20.0, 110.0), "water_temperature": (0.0, 101.0)},
+    valid={
+        "grist_mass": (0.0, 100000.0),
+        "water_mass": (0.001, 1000000.0),
+        "grist_temperature": (-20.0, 60.0),
+        "vessel_temperature": (-20.0, 110.0),
+        "water_temperature": (0.0, 101.0),
+    },
     error=0.1,
     error_because="water's specific heat is taken at 65 degC: under 0.3 percent from 10 to 90 degC, 0.03 degC on a "
     "usual mash",
@@ -135,7 +147,7 @@ def mash_temperature(
     Raises
     ------
     WrongUnitError : an argument has another dimension.
-    OutOfRangeError : a temperature lies outside its range: grist -20 to 60, vessel -20 to 110, water 0 to 101 degC.
+    OutOfRangeError : no water; or grist not within -20 to 60, vessel -20 to 110, water 0 to 101 degC.
 
     Notes
     -----

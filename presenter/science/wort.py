@@ -203,6 +203,7 @@ def extract_in_volume(volume: float, gravity: float) -> float:
     extract="kilogram",
     water="kilogram",
     gives="gravity",
+    valid={"extract": (0.0, 1e5), "water": (0.001, 1e6)},
     error=0.00004,
     error_because="0.01 degrees Plato, the error of the cubics",
 )
@@ -223,7 +224,7 @@ def gravity_from_extract_and_water(extract: float, water: float) -> float:
     Raises
     ------
     WrongUnitError : an argument is no mass.
-    OutOfRangeError : the extract is over 40 percent of the whole.
+    OutOfRangeError : the extract is over 40 percent of the whole, or there is no water.
 
     Notes
     -----

@@ -454,3 +454,47 @@ def test_water_kept_by_grain_matches_published(compared):
         tolerance=0.1451,
         because="half of the printed span",
     )
+
+
+@pytest.mark.parametrize(
+    ("formula", "arguments", "told"),
+    [
+        (
+            hot_water_to_raise,
+            [(42, "kJ/delta_degC"), (50, "degC"), (66, "degC"), (66, "degC")],
+            "no amount of water at 66 degC raises a mash to 66 degC",
+        ),
+        (
+            hot_stones_to_raise,
+            [
+                (42, "kJ/delta_degC"),
+                (50, "degC"),
+                (0.84, "kJ/kg/delta_degC"),
+                (100, "degC"),
+                (0, "kg"),
+                (99.5, "degC"),
+            ],
+            "target is 99.5 degree_Celsius; hot_stones_to_raise holds from 0 to 99 degree_Celsius",
+        ),
+        (
+            drawn_mash_share,
+            [(42, "kJ/delta_degC"), (0, "kJ/delta_degC"), (50, "degC"), (45, "degC"), (66, "degC")],
+            "a portion at 45 degC cannot raise a mash at 50 degC",
+        ),
+        (
+            time_to_cool,
+            [(66, "degC"), (20, "degC"), (15, "hour"), (20, "degC")],
+            "a liquid at 66 degC in a room at 20 degC never cools to 20 degC",
+        ),
+        (
+            mixed_temperature,
+            [(0, "kg"), (20, "degC"), (0, "kg"), (80, "degC")],
+            "both masses are nothing, so there is nothing to mix",
+        ),
+    ],
+)
+def test_what_no_amount_can_do_is_refused(formula, arguments, told):
+    """This test ensures that a raise or a cooling that nothing can bring about is refused in a sentence."""
+    with pytest.raises(OutOfRangeError) as refused:
+        formula(*[Q(value, unit) for value, unit in arguments])
+    assert str(refused.value) == told
