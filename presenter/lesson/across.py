@@ -77,10 +77,12 @@ def _ingredients(lesson: Lesson) -> list[Problem]:
                 Problem(use.amount.place, where, use.amount.written, "An amount must be more than nothing.")
             )
     known = [str(name) for name in lesson.file.ingredients]
+    told: set[str] = set()
     for index, step in enumerate(lesson.steps):
         named = getattr(step, "with_", ())
         for item in (named,) if isinstance(named, Written) else named:
-            if str(item) not in known and step.do != "clean":
+            if str(item) not in known and str(item) not in told and step.do != "clean":
+                told.add(str(item))
                 wrong = f"There is no ingredient called {item}."
                 else_words = (
                     f"The ingredients are {', '.join(known)}." if known else "Add it under ingredients: at the top."
@@ -93,12 +95,14 @@ def _ingredients(lesson: Lesson) -> list[Problem]:
 def _liquids(lesson: Lesson) -> list[Problem]:
     made: dict[str, str] = {}
     joined: dict[str, str] = {}
+    told: set[str] = set()  # one mistake gives one problem, however often the name is used
     later = {str(made_name): step.name for step in lesson.steps for made_name in step.makes()}
     problems = []
     for index, step in enumerate(lesson.steps):
         for name in step.uses():
-            if slug(name) in made:
+            if slug(name) in made or slug(name) in told:
                 continue
+            told.add(slug(name))
             where = f"steps[{index + 1}].what"
             if slug(name) in joined:
                 wrong = f"There is no {name} any more: it went into {joined[slug(name)]}."
@@ -134,10 +138,17 @@ def _liquids(lesson: Lesson) -> list[Problem]:
 
 def _vessels(lesson: Lesson) -> list[Problem]:
     known = [str(name) for name in lesson.file.kit]
+    told: set[str] = set()
     problems = []
     for index, step in enumerate(lesson.steps):
         for name in step.vessels():
-            if str(name) not in known and getattr(name, "place", None) is not None and name.place.file:
+            if (
+                str(name) not in known
+                and str(name) not in told
+                and getattr(name, "place", None) is not None
+                and name.place.file
+            ):
+                told.add(str(name))
                 wrong = f"There is nothing called {name} in the kit."
                 else_words = f"The kit holds {', '.join(known)}." if known else "Add it under kit: at the top."
                 where = f"steps[{index + 1}].{_key_of(step, name)}"

@@ -112,7 +112,7 @@ def _problem(error: Any, tree: MappingNode, file: str) -> Problem:
     if kind == "missing":
         inside = path[:-1]
         return Problem(
-            place_of(tree, inside, file), field, "", f"The key {path[-1]} is missing here{_whose(tree, inside)}.",
+            place_of(tree, inside, file), field, "", f"The key {path[-1]} is missing from {_whose(tree, inside)}.",
             f"Add {path[-1]}: with its value.",
         )  # fmt: skip
     if kind == "extra_forbidden":
@@ -124,7 +124,7 @@ def _problem(error: Any, tree: MappingNode, file: str) -> Problem:
             (key.place for key in parent or () if isinstance(key, Written) and key == path[-1]),
             place_of(tree, path, file),
         )
-        return Problem(place, field, "", f"There is no key {path[-1]} here{_whose(tree, path[:-1])}.", remedy)
+        return Problem(place, field, "", f"There is no key {path[-1]} in {_whose(tree, path[:-1])}.", remedy)
     if kind == "sentence":
         context = error["ctx"]
         if isinstance(_value_at(tree, path), MappingNode) and path[:1] == ["steps"] and len(path) == 2:
@@ -149,19 +149,20 @@ def _problem(error: Any, tree: MappingNode, file: str) -> Problem:
 def _author_path(loc: Iterable[Any]) -> list[Any]:
     """Where an error stands, without the model's own mark for the kind of step."""
     parts = [part for part in loc if part != "[key]"]
-    if len(parts) > 2 and parts[0] == "steps" and parts[2] in STEP_KINDS:
-        del parts[2]
+    if len(parts) > 2 and parts[0] == "steps" and isinstance(parts[1], int):
+        del parts[2]  # the kind of step
     return parts
 
 
 def _whose(tree: MappingNode, path: list[Any]) -> str:
-    """Whose key is meant, in words: ", in the step First mash (mash)"."""
+    """Whose keys are meant, in words: "the step First mash (mash)"."""
     if len(path) >= 2 and path[0] == "steps":
         step = _value_at(tree, path[:2])
         name, kind = (written_at(step, [key]) for key in ("name", "do"))
         if name and kind:
-            return f", in the step {name} ({kind})"
-    return ""
+            further = f"{path[-1]} of " if len(path) > 2 else ""
+            return f"{further}the step {name} ({kind})"
+    return field_words(path) or "the lesson"
 
 
 def field_words(path: Iterable[Any]) -> str:

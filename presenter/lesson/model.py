@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, NoReturn
 
-from pydantic import Discriminator, Field, Tag
+from pydantic import BeforeValidator, Discriminator, Field, Tag
+from pydantic.json_schema import SkipJsonSchema
 
 from presenter.lesson.fields import (
     Amount,
@@ -33,7 +34,6 @@ from presenter.lesson.fields import (
 )
 from presenter.lesson.house import House, Instrument
 from presenter.lesson.notes import Note
-from presenter.lesson.reading import Written
 from presenter.lesson.steps import STEP_KINDS, Step
 from presenter.problems import nearest
 from presenter.sources import Bibliography
@@ -94,27 +94,35 @@ class Myth(Model):
     say_instead: Text = Field(alias="say instead")
 
 
+_UNKNOWN = "unknown kind"
+
+
 def _kind_of_step(value: Any) -> str:
+    """The kind that a step says it is; :data:`_UNKNOWN` sends it to :func:`_refused`, which says why."""
     if isinstance(value, Step):
         return next(kind for kind, model in STEP_KINDS.items() if type(value) is model)
     written = value.get("do") if isinstance(value, Mapping) else None
+    kind = written.strip() if isinstance(written, str) else ""
+    return kind if kind in STEP_KINDS else _UNKNOWN
+
+
+def _refused(value: Any) -> NoReturn:
     kinds = ", ".join(STEP_KINDS)
+    if not isinstance(value, Mapping):
+        raise problem_sentence("A step has keys, each with its value.", "Begin it with name: and do:.")
+    written = value.get("do")
     if written is None:
         raise problem_sentence("The step does not say what to do.", f"Add do: with one of {kinds}.")
     if not isinstance(written, str):
         raise problem_sentence("A step does one thing.", f"Write do: with one of {kinds}.")
-    kind = written.strip()
-    if kind not in STEP_KINDS:
-        close = nearest(kind, STEP_KINDS)
-        remedy = f"Did you mean {close}?" if close else f"The kinds of step are {kinds}."
-        raise problem_sentence(f"There is no kind of step called {kind}.", remedy)
-    return kind
+    close = nearest(written.strip(), STEP_KINDS)
+    remedy = f"Did you mean {close}?" if close else f"The kinds of step are {kinds}."
+    raise problem_sentence(f"There is no kind of step called {written}.", remedy)
 
 
-_step_union: Any = None
+_step_union: Any = Annotated[SkipJsonSchema[Step], BeforeValidator(_refused), Tag(_UNKNOWN)]
 for _name, _model in STEP_KINDS.items():
-    _tagged = Annotated[_model, Tag(_name)]  # type: ignore[valid-type]
-    _step_union = _tagged if _step_union is None else _step_union | _tagged
+    _step_union = _step_union | Annotated[_model, Tag(_name)]
 AnyStep = Annotated[_step_union, Discriminator(_kind_of_step)]
 
 
@@ -131,9 +139,9 @@ class LessonFile(Model):
     about: Text | None = None
     site: Site = Field(default_factory=lambda: Site.model_validate({}))
     audience: Audience = Field(default_factory=Audience)
-    kit: dict[Written, KitItem] = Field(default_factory=dict)
-    house: dict[Written, Text] = Field(default_factory=dict)
-    ingredients: dict[Written, IngredientUse] = Field(default_factory=dict)
+    kit: dict[Text, KitItem] = Field(default_factory=dict)
+    house: dict[Text, Text] = Field(default_factory=dict)
+    ingredients: dict[Text, IngredientUse] = Field(default_factory=dict)
     cleaners: Words = ()
     chemicals: Words = ()
     myths: Words = ()

@@ -40,7 +40,8 @@ _SPELLINGS: dict[str, str] = {
     "loaves": "piece", "loaf": "piece", "pieces": "piece", "kw": "kilowatt", "w": "watt",
     "degree celsius": "degC", "degree fahrenheit": "degF", "us gal": "us_gallon", "us qt": "us_quart",
     "us quarts": "us_quart", "us quart": "us_quart", "us fl oz": "us_fluid_ounce", "ale gal": "ale_gallon",
-    "kj/(kg °c)": "kilojoule / kilogram / kelvin", "kj/kg/k": "kilojoule / kilogram / kelvin", "inches": "inch", "ale gallons": "ale_gallon",
+    "kj/(kg °c)": "kilojoule / kilogram / kelvin", "kj/kg/k": "kilojoule / kilogram / kelvin",
+    "inches": "inch", "ale gallons": "ale_gallon",
     "ale gallon": "ale_gallon", "bars": "bar", "units": "alcohol_unit",
 }  # fmt: skip
 

@@ -47,7 +47,7 @@ class Step(Model):
     say: Text | None = None
     shot: Text | None = None
     expect: Expectation | None = None
-    from_: dict[Written, Text] = Field(default_factory=dict, alias="from")
+    from_: dict[Text, Text] = Field(default_factory=dict, alias="from")
     takes: Time | None = None
     accept: Words = ()
     lifting: Text | None = None
@@ -73,7 +73,8 @@ class Step(Model):
 
     def evidence_for(self, field: str) -> str:
         """The evidence the author gave for one of the step's figures."""
-        return str(self.from_.get(field) or self.from_.get("all") or "")  # type: ignore[call-overload]
+        given = {str(key): str(answer) for key, answer in self.from_.items()}
+        return given.get(field) or given.get("all") or ""
 
     def uses(self) -> tuple[Written, ...]:
         """The names of liquids that must have been made before this step."""
