@@ -228,7 +228,7 @@ def _standing_of(caution: Caution, sheet: SheetFacts, steps: Sequence[StepFacts]
     if caution.at == "sheet":
         if by_sheet_alone is None:
             return None
-        also = tuple((step.step, by_sheet_alone) for step in steps if step.kind in caution.beside)
+        also = tuple((step.step, by_sheet_alone) for step in steps if step.is_of(caution.beside))
         return _Standing(caution, also, by_sheet_alone)
     raised: list[tuple[StepFacts, _Met]] = []
     belongs: dict[str, _Met] = {}
@@ -239,11 +239,11 @@ def _standing_of(caution: Caution, sheet: SheetFacts, steps: Sequence[StepFacts]
             continue
         raised.append((step, met))
         by_step_alone = caution.condition.met_by({**_without("sheet"), **of_step})
-        if not caution.beside or step.kind in caution.beside:
+        if not caution.beside or step.is_of(caution.beside):
             belongs[step.step] = met
         elif caution.wherever_its_own and by_step_alone is not None:
             belongs[step.step] = by_step_alone
-    at_its_kinds = any(not caution.beside or step.kind in caution.beside for step, _ in raised)
+    at_its_kinds = any(not caution.beside or step.is_of(caution.beside) for step, _ in raised)
     if at_its_kinds or (belongs and by_sheet_alone is None):
         return _Standing(caution, tuple(belongs.items()), None)
     if by_sheet_alone is not None:
@@ -257,7 +257,14 @@ def _covered(placed: Iterable[PlacedCaution]) -> tuple[PlacedCaution, ...]:
     """The cautions of one place, where the short form of one may stand in for that of another."""
     here = list(placed)
     ids = {one.id for one in here}
-    covered_by = {cover.id: one.id for one in here for cover in one.caution.covers if cover.id in ids}
+    said_by_another = {cover.id for one in here for cover in one.caution.covers if cover.id in ids}
+    covered_by = {
+        cover.id: one.id
+        for one in here
+        if one.id not in said_by_another
+        for cover in one.caution.covers
+        if cover.id in ids
+    }
     return tuple(
         replace(one, covered=tuple(id_ for id_, by in covered_by.items() if by == one.id))
         for one in here

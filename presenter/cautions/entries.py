@@ -227,7 +227,8 @@ def _read_caution(entry: Mapping[str, Any], rank: int) -> Caution:
 
 
 def _check_covers(caution: Caution, by_id: Mapping[str, Caution]) -> None:
-    """A caution may stand in only for one no graver and no more binding, which covers nothing itself."""
+    """A caution may stand in only for one no graver and no more binding, and for all that this one covers."""
+    own = {cover.id for cover in caution.covers}
     for cover in caution.covers:
         covered = by_id.get(cover.id)
         if covered is None:
@@ -237,7 +238,9 @@ def _check_covers(caution: Caution, by_id: Mapping[str, Caution]) -> None:
             raise CautionDataError(
                 f"the caution {caution.id}: it covers {cover.id}, which is the stronger one"
             )
-        if covered.at != caution.at or covered.covers or not (covered.printed and caution.printed):
+        if covered.at != caution.at or not (covered.printed and caution.printed) or any(
+            cover.id not in own for cover in covered.covers
+        ):
             raise CautionDataError(
                 f"the caution {caution.id}: it cannot stand in for {cover.id} at any one place"
             )

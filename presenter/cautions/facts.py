@@ -9,7 +9,7 @@ purpose, and never raises.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, fields
 from enum import Enum
 from functools import cache
@@ -238,6 +238,8 @@ class SheetFacts:
 class StepFacts:
     """The facts of one step, of the liquid or vessel in hand. ``step`` is the step's id, ``kind`` its kind.
 
+    ``also`` are kinds whose work it does besides: a boil with herbs adds them, so an added herb's caution is its own.
+
     What a step has not is written NOT_APPLICABLE, or the step speaks of bottles at the mash: ``container``,
     ``carbonation_volumes`` and ``finished`` wherever no drink is packed or served, ``heat_source`` where
     nothing is heated, ``vessel_material`` where no vessel is used, ``room_volume_m3`` out of doors.
@@ -245,6 +247,7 @@ class StepFacts:
 
     step: str
     kind: str
+    also: tuple[str, ...] = ()
     name: str = ""
     temp_c: NumberFact = UNKNOWN
     heat_source: WordsFact = UNKNOWN
@@ -262,6 +265,10 @@ class StepFacts:
 
     def __post_init__(self) -> None:
         _check_fields(self, "step")
+
+    def is_of(self, kinds: Collection[str]) -> bool:
+        """Whether the step is of one of ``kinds``, or does the work of one besides its own."""
+        return self.kind in kinds or any(kind in kinds for kind in self.also)
 
 
 def _check_fields(facts: SheetFacts | StepFacts, scope: str) -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 
 from presenter.cautions.choosing import Cautioned, cautions_that_apply
+from presenter.cautions.conditions import ingredient_words
 from presenter.cautions.facts import NOT_APPLICABLE, UNKNOWN, Absent, NumberFact, Plant, SheetFacts, StepFacts
 from presenter.cautions.facts_of_steps import facts_of_step
 from presenter.cautions.plants_named import harmful_plants_in, plant_named
@@ -150,7 +151,8 @@ def _one_ingredient(key: str, use: IngredientUse) -> tuple[list[str], list[Plant
             return ["spices"], [Plant(plant, origin)]
         named = [Plant(name, origin) for name in harmful_plants_in(str(use.what))]
         gathered = [Plant(str(use.what), origin)] if origin == "foraged" else []
-        return [str(use.what)], [*named, *gathered]
+        own = str(use.what).casefold()
+        return [own if own in ingredient_words() else str(use.what)], [*named, *gathered]
     words = list(known.caution_words)
     said = f"{key} {use.what} {use.origin or ''}"
     if known.family in _WHOLE and re.search(r"\b(whole|uncrushed|unmilled|unground)\b", said.casefold()):

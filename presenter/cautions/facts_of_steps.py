@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from presenter.cautions.facts import NOT_APPLICABLE, UNKNOWN, Absent, NumberFact, StepFacts, WordsFact
 from presenter.cautions.words_of_facts import container_of, heat_sources_of, materials_of
 from presenter.lesson import Lesson, Step, slug
-from presenter.lesson.model import KitItem
+from presenter.lesson.model import IngredientUse, KitItem
 from presenter.quantities import KINDS, UnreadableQuantityError, quantity_from_text
 from presenter.working import WorkedLesson
 from presenter.working.ingredients import known_ingredient
@@ -23,6 +23,7 @@ _STANDS = frozenset({"cool", "hold", "pitch", "ferment", "rack", "strain", "chil
 _SERVES = frozenset({"serve", "prime and bottle"})
 _LIFTS = frozenset({"draw off", "boil", "strain", "rack", "cool", "join"})  # a full vessel goes from place to place
 _HOT = 48.0  # degC, where the scald caution begins: water so hot was heated by something
+_GRIST = frozenset({"malt", "unmalted grain", "flour", "bread"})
 _LIVING = frozenset({"yeast", "souring culture"})
 
 
@@ -41,6 +42,7 @@ def facts_of_step(worked: WorkedLesson, step: Step, before: Vessels | None) -> S
     return StepFacts(
         step=step.id,
         kind=kind,
+        also=_also(lesson, step),
         name=str(step.name),
         temp_c=temperature,
         heat_source=sources if heated else NOT_APPLICABLE,  # nothing is heated at the other steps
@@ -80,9 +82,7 @@ def _in_hand(step: Step, before: Vessels, after: Vessels) -> list[Liquid]:
     return [state.liquids[name] for name in names for state in (before, after) if name in state.liquids]
 
 
-def _hottest(
-    worked: WorkedLesson, step: Step, liquids: list[Liquid], before: Vessels, after: Vessels
-) -> NumberFact:
+def _hottest(worked: WorkedLesson, step: Step, liquids: list[Liquid], before: Vessels, after: Vessels) -> NumberFact:
     """The highest temperature of the step in degC, strike heat and the liquid's heat at its start included."""
     if step.do == "show":
         return NOT_APPLICABLE  # nothing is brewed or heated
@@ -129,13 +129,27 @@ def _closed(lesson: Lesson, step: Step, liquids: list[Liquid]) -> bool | Absent:
     return any(shut)
 
 
+def _put_in(lesson: Lesson, step: Step) -> list[IngredientUse]:
+    """The ingredients that the step names under ``with``."""
+    added = getattr(step, "with_", ())
+    names = {str(added)} if isinstance(added, str) else {str(name) for name in added}
+    return [use for key, use in lesson.file.ingredients.items() if str(key) in names]
+
+
+def _also(lesson: Lesson, step: Step) -> tuple[str, ...]:
+    """A step that puts in more than a mash's grain or a pitch's yeast adds, whatever else it does."""
+    for use in _put_in(lesson, step):
+        known = known_ingredient(str(use.what))
+        if step.do != "pitch" and (known is None or known.family not in _GRIST):
+            return ("add",)
+    return ()
+
+
 def _live(lesson: Lesson, step: Step, liquids: list[Liquid]) -> bool:
     if any(liquid.pitched for liquid in liquids):
         return True
-    added = getattr(step, "with_", ())
-    names = {str(added)} if isinstance(added, str) else {str(name) for name in added}
-    for key, use in lesson.file.ingredients.items():
-        known = known_ingredient(str(use.what)) if str(key) in names else None
+    for use in _put_in(lesson, step):
+        known = known_ingredient(str(use.what))
         if known is not None and known.family in _LIVING:
             return True
     return False

@@ -55,14 +55,16 @@ _MATERIAL = {
     "lead-glazed": r"\blead\b(?![- ]free)",
     "unglazed": r"\b(unglazed|(?<!glazed )(earthenware|pottery|clay|terracotta))\b",
     "galvanised": r"\b(galvani[sz]ed|zinc)\b",
+    "food wood": r"\b(oak|beech|maple)\b",
     "wood": (
-        r"\b(wood\w*|oak|beech|maple|ash|pine|elm|birch|alder|willow|poplar|sycamore|chestnut|cedar|larch|spruce|fir"
+        r"\b(wood\w*|ash|pine|elm|birch|alder|willow|poplar|sycamore|chestnut|cedar|larch|spruce|fir"
         r"|yew|laburnum|walnut|bamboo)\b"
     ),
     "glass": r"\bglass\b",
     "plastic": r"\b(plastics?|polypropylene|polyethylene|polythene|hdpe|nylon)\b",
 }
 _DOUBTFUL_MATERIAL = r"\b(bronze|iron|horn|gourd|leather|tin|tinned|enamel\w*|lined|coated|painted|glazed|old)\b"
+_HOOPS = re.compile(r"\b(iron|brass|copper)[- ](?:hoop|band|bound)\w*")  # outside the vessel, off the drink
 _CLOTH = r"\b(linen|cotton|muslin|cheesecloth|cloth|hop bag)\b"
 _CONTAINER = {
     "glass bottle": r"\bglass(?: \w+)* bottles?\b",
@@ -141,20 +143,20 @@ def tasting_of(text: str | None) -> str | Absent:
 def materials_of(text: str | None) -> tuple[str | Absent, ...]:
     """What a vessel is made of; nothing for a cloth, which is no vessel.
 
+    >>> materials_of("oak"), materials_of("bronze")
+    (('food wood',), (<Absent.UNKNOWN: 'unknown'>,))
+
     Earthenware is unglazed unless it is said to be glazed; a glaze, a lining, anything old and every
     material off the list is UNKNOWN, beside what is known of it.
     """
     if not text:
         return (UNKNOWN,)
-    found = _found(text, _MATERIAL)
-    plain = _plain(text)
+    plain = _HOOPS.sub("", _plain(text))
+    found = _found(plain, _MATERIAL)
     if not found and re.search(_CLOTH, plain) and not _DENIAL.search(plain):
         return ()
     known = "lead-glazed" in found or "pewter" in found  # these warn of the worst that can be said already
     doubtful = re.search(_DOUBTFUL_MATERIAL, plain) and not known
-    hoops_only = bool(re.search(r"\b(iron|brass|copper)(?:[- ](?:hoop|band)\w*|[- ]bound)", plain)) and "wood" in found
-    if hoops_only:
-        return ("wood",)
     return (*found, UNKNOWN) if doubtful or not found else found
 
 

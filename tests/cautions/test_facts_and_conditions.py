@@ -20,7 +20,7 @@ def test_the_classes_hold_exactly_the_listed_facts() -> None:
     of_sheet = {field.name: field.default for field in fields(SheetFacts)}
     of_step = {field.name: field.default for field in fields(StepFacts)}
     assert set(of_sheet) == {name for name, fact in listed.items() if fact.scope == "sheet"}
-    assert set(of_step) - {"step", "kind", "name"} == {
+    assert set(of_step) - {"step", "kind", "also", "name"} == {
         name for name, fact in listed.items() if fact.scope == "step"
     }
     assert all(of_sheet[name] is UNKNOWN for name in of_sheet)
