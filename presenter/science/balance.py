@@ -157,7 +157,7 @@ def sum_of_volumes(volume: float, other_volume: float) -> float:
     Examples
     --------
     >>> sum_of_volumes(Q(3, "litre"), Q(2, "litre")).magnitude
-    5
+    5.0
 
     References
     ----------
@@ -192,7 +192,7 @@ def difference_of_volumes(volume: float, taken: float) -> float:
     Examples
     --------
     >>> difference_of_volumes(Q(3, "litre"), Q(2, "litre")).magnitude
-    1
+    1.0
 
     References
     ----------
@@ -333,7 +333,8 @@ def wort_held_by_grain(grain: float, kept: float) -> float:
 
     Notes
     -----
-    Wet spent grain of 100 to 130 kg from 100 kg of grist, at 75 to 80 percent water, holds 0.75 to 1.04 litres a kilogram.
+    Wet spent grain of 100 to 130 kg from 100 kg of grist, at 75 to 80 percent water, holds 0.75 to 1.04 litres a
+    kilogram.
 
     Examples
     --------
@@ -381,7 +382,8 @@ def weighted_attenuation(extract: float, attenuation: float, other_extract: floa
 
     Examples
     --------
-    >>> weighted_attenuation(Q(1, "kg"), Q(80, "attenuation_percent"), Q(1, "kg"), Q(70, "attenuation_percent")).magnitude
+    >>> high, low = Q(80, "attenuation_percent"), Q(70, "attenuation_percent")
+    >>> weighted_attenuation(Q(1, "kg"), high, Q(1, "kg"), low).magnitude
     75.0
 
     References

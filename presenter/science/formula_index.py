@@ -20,7 +20,8 @@ from presenter.science.formula import FORMULAS, Formula
 
 __all__ = ["KINDS_OF_CHECK", "Check", "every_formula", "recorded_checks"]
 
-KINDS_OF_CHECK = ("published", "library", "common practice", "balance", "closed form")
+KINDS_OF_CHECK = ("published", "library", "common practice", "balance", "closed form", "fitted")
+"""How a formula was compared. "fitted" points are those it was made from: they show the fit and settle nothing."""
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,8 @@ class Check:
 
     ``kind`` is one of :data:`KINDS_OF_CHECK`; ``against`` is a source key for a published check, otherwise the
     library, the practice or the balance in words. ``worst_miss`` and ``tolerance`` are in ``unit``, which is
-    "share of the value" where the comparison is relative. ``test`` names the test that measured it.
+    "share of the value" where the comparison is relative, or what the check itself names. ``test`` names the test
+    that measured it.
     """
 
     formula: str

@@ -82,7 +82,7 @@ def temperature_after_loss(temperature: float, loss: float) -> float:
     Examples
     --------
     >>> temperature_after_loss(Q(66, "degC"), Q(3, "delta_degC")).magnitude
-    63
+    63.0
 
     References
     ----------

@@ -27,10 +27,6 @@ HEAD = """\
 MEASURED: pytest.StashKey[list[Check]] = pytest.StashKey()
 
 
-def pytest_addoption(parser: pytest.Parser) -> None:
-    parser.addoption("--update-checks", action="store_true", help="write the measured misses to checks.yaml")
-
-
 @pytest.fixture
 def published() -> Callable[[str], list[dict[str, str]]]:
     """The rows of one file in ``tests/science/published``, every figure as text, as its source printed it."""
@@ -73,8 +69,10 @@ def compared(request: pytest.FixtureRequest) -> Callable[..., None]:
         tolerance: float,
         because: str,
         relative: bool = False,
+        unit: str = "",
     ) -> None:
-        """``points`` are (label, worked, expected); ``relative`` divides each miss by the expected figure."""
+        """``points`` are (label, worked, expected); ``relative`` divides each miss by the expected figure;
+        ``unit`` is for a check that compares something else than the formula's own answer."""
         assert kind in KINDS_OF_CHECK
         misses = [
             (float(abs(worked - expected) / (abs(expected) if relative else 1.0)), str(label))
@@ -91,7 +89,7 @@ def compared(request: pytest.FixtureRequest) -> Callable[..., None]:
             worst_miss=_three_digits(worst),
             worst_at=where,
             tolerance=float(tolerance),
-            unit="share of the value" if relative else formula.gives,
+            unit=unit or ("share of the value" if relative else formula.gives),
             because=because,
             test=f"{request.path.name}::{request.function.__name__}",
         )

@@ -89,9 +89,9 @@ def test_ranges_and_errors_are_argued(formula):
 def test_every_formula_was_checked(formula):
     """This test ensures that each formula has a recorded check against something outside it."""
     checks = recorded_checks().get(formula.name, ())
-    assert checks, f"{formula.name} was checked against nothing; see tests/science/conftest.py"
+    assert any(check.kind != "fitted" for check in checks), f"{formula.name} was checked against nothing"
     if formula.sources and not formula.rests_on:
-        assert any(check.kind in {"published", "library", "closed form"} for check in checks)
+        assert any(check.kind in {"published", "library", "closed form", "common practice"} for check in checks)
 
 
 @pytest.mark.parametrize(
