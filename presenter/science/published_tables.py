@@ -27,8 +27,8 @@ class PublishedTable:
     rows: tuple[Mapping[str, Any], ...]
 
     def column(self, name: str) -> tuple[float, ...]:
-        """One column as numbers, for the rows that have it."""
-        return tuple(float(row[name]) for row in self.rows if name in row)
+        """One column as numbers, for the rows that have it; read once, since walks ask for it often."""
+        return _column(self.name, name)
 
 
 @cache
@@ -37,6 +37,11 @@ def published_table(name: str) -> PublishedTable:
     text = files("presenter.science").joinpath("tables", f"{name}.yaml").read_text(encoding="utf-8")
     record = yaml.load(text, Loader=yaml.CSafeLoader)
     return PublishedTable(name, record.get("source", ""), str(record.get("place", "")), tuple(record["rows"]))
+
+
+@cache
+def _column(table: str, name: str) -> tuple[float, ...]:
+    return tuple(float(row[name]) for row in published_table(table).rows if name in row)
 
 
 def between_rows(at: float, known: Sequence[float], values: Sequence[float]) -> float:
