@@ -99,8 +99,8 @@ def log_reduction(time: float, decimal_time: float) -> float:
 
     Notes
     -----
-    Valid where the organism dies in one proportion per minute; tails and clumps are known to live longer. A
-    teaching number from the medium of its source.
+    Valid where the organism dies in one proportion per minute; spores and some viruses are known not to, and live
+    longer. A teaching number from the medium of its source.
 
     Examples
     --------
@@ -109,7 +109,7 @@ def log_reduction(time: float, decimal_time: float) -> float:
 
     References
     ----------
-    First-order death, as the decimal time itself assumes.
+    - `peleg_cole_2000`
     """
     return time / decimal_time
 
