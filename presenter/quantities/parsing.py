@@ -198,7 +198,7 @@ def _unit(unit_text: str, kind: Kind, text: str) -> str:
     if len(sides) == 2 and sides[0] and sides[1]:
         return f"{_unit(sides[0], kind, text)} / ({_unit(sides[1], kind, text)})"
     for spelling in (unit_text, lowered.removesuffix("s"), lowered, lowered.replace(" ", "_")):
-        if _UNIT_NAME.fullmatch(spelling) and not spelling.startswith("delta_") and spelling in registry:
+        if _UNIT_NAME.fullmatch(spelling) and not spelling.startswith("delta_") and registry.parse_unit_name(spelling):
             return str(unit_named(spelling))
     close = nearest(unit_text, [*_SPELLINGS, *_USUAL])
     remedy = f"Did you mean {close}?" if close else f"Write it as {kind.example}."

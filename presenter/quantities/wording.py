@@ -3,8 +3,9 @@
 In: a quantity and, where there is one, its give-or-take. Out: ``"66.0 °C"`` with a space that does not break,
 ``"± 0.4 °C"``, or ``"about sixty-six degrees"``.
 
-The rule (JCGM 100:2008, 7.2.6): the give-or-take is rounded first, to two digits when it begins with 1 or 2 and
-to one digit otherwise; the value is then rounded to match. No number is printed finer than a presenter could
+The rule is our own: the give-or-take is rounded first, to two digits when it begins with 1 or 2 and to one digit
+otherwise; the value is then rounded to match. It keeps within JCGM 100:2008, 7.2.6, which asks for at most two
+digits of uncertainty and for values rounded to match them. No number is printed finer than a presenter could
 read or weigh it, which :data:`PRINTED` states for each unit.
 """
 
@@ -188,7 +189,7 @@ def _spread_decimals(spread: float) -> int:
 def decimals_for(unit: str, spread: float | None) -> int:
     """Decimals to print for a value in ``unit``: no finer than its give-or-take, nor than anyone can read."""
     finest = _printed(unit).decimals
-    if spread is None or spread <= 0 or not math.isfinite(spread):
+    if spread is None or not 1e-15 < spread < math.inf:  # far below any last digit there is nothing to match
         return finest
     return min(finest, _spread_decimals(spread))
 
@@ -276,6 +277,18 @@ def _gravity_words(value: float) -> str:
     return f"{opening} {num2words.num2words(last)}"
 
 
+def _in_halves(value: float, printed: Printed) -> str:
+    """A value to the nearest half: "seventy-three and a half degrees", "half a degree", "minus three degrees"."""
+    half = round(abs(value) * 2) / 2
+    whole = math.floor(half)
+    minus = "minus " if value < 0 and half > 0 else ""
+    if half == 0.5:
+        return f"{minus}half a {printed.one}"
+    number = cast(str, num2words.num2words(whole))
+    tail = " and a half" if half != whole else ""
+    return f"{minus}{number}{tail} {printed.one if half == 1 else printed.many}"
+
+
 def said_aloud(quantity: Quantity, spread: Quantity | None = None, measures: str = "metric") -> str:
     """``quantity`` as a presenter says it: "about seventy-three and a half degrees", "ten sixty-five".
 
@@ -292,11 +305,7 @@ def said_aloud(quantity: Quantity, spread: Quantity | None = None, measures: str
         return f"{about}{_gravity_words(value)}"
     decimals = decimals_for(unit, give)
     if unit in {"degree_Celsius", "delta_degree_Celsius"} and give is not None and give >= 0.5:
-        half = round(value * 2) / 2
-        whole = math.floor(half)
-        number = cast(str, num2words.num2words(whole))
-        tail = " and a half" if half != whole and value >= 0 else ""
-        return f"{about}{number}{tail} {printed.one if half == 1 else printed.many}"
+        return f"{about}{_in_halves(value, printed)}"
     if unit == "minute" and about:
         decimals = min(decimals, 0)
     words = _number_words(value, decimals)
