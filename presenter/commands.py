@@ -31,7 +31,9 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 
-LessonPath = Annotated[Path, typer.Argument(metavar="LESSON", help="A lesson's folder, or its YAML file.", show_default=False)]
+LessonPath = Annotated[
+    Path, typer.Argument(metavar="LESSON", help="A lesson's folder, or its YAML file.", show_default=False)
+]
 
 
 def _lesson_path(given: Path) -> Path:
@@ -68,16 +70,22 @@ def _comparisons(worked: WorkedLesson) -> list[str]:
         spread = float(found.spread.magnitude) if found.spread is not None else 0.0
         verdict = "agrees with" if apart <= spread else "differs from"
         step = next(step for step in worked.lesson.steps if step.id == compared.step)
-        lines.append(f"{step.name}: {found.label} {found.words()} {found.spread_words()} {verdict} your {wanted.words()}.")
+        lines.append(
+            f"{step.name}: {found.label} {found.words()} {found.spread_words()} {verdict} your {wanted.words()}."
+        )
     return lines
 
 
 @app.command()
 def numbers(
     lesson: LessonPath,
-    why: Annotated[str, typer.Option("--why", metavar="ID", help="Walk back from one number to your own figures.")] = "",
+    why: Annotated[
+        str, typer.Option("--why", metavar="ID", help="Walk back from one number to your own figures.")
+    ] = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print every number as JSON, for machines.")] = False,
-    formulas: Annotated[bool, typer.Option("--formulas", help="List every formula, and what it was checked against.")] = False,
+    formulas: Annotated[
+        bool, typer.Option("--formulas", help="List every formula, and what it was checked against.")
+    ] = False,
     measures: Annotated[str, typer.Option("--measures", help="metric, us or imperial.")] = "metric",
 ) -> None:
     """Print a lesson's numbers: each with its uncertainty, its formula and what it rests on."""
@@ -113,8 +121,12 @@ def _known(worked: WorkedLesson, number_id: str) -> WorkedNumber:
 @app.command()
 def build(
     lesson: LessonPath,
-    only: Annotated[list[str] | None, typer.Option("--only", metavar="SHEET", help="Only this sheet; may be repeated.")] = None,
-    out: Annotated[Path | None, typer.Option("--out", metavar="DIR", help="Where the sheets go; sheets/LESSON if not said.")] = None,
+    only: Annotated[
+        list[str] | None, typer.Option("--only", metavar="SHEET", help="Only this sheet; may be repeated.")
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="DIR", help="Where the sheets go; sheets/LESSON if not said.")
+    ] = None,
     paper: Annotated[str, typer.Option("--paper", help="A4 or Letter.")] = "A4",
     measures: Annotated[str, typer.Option("--measures", help="metric, us or imperial.")] = "metric",
     print_size: Annotated[str, typer.Option("--print", help="ordinary or large.")] = "ordinary",
@@ -146,7 +158,12 @@ def build(
     documents = documents_for(worked, cautioned, only or (), measures)
     try:
         released = release(
-            documents, cautioned, folder, paper=paper, print_size=print_size, progress=lambda words: say(f"Printing: {words}")
+            documents,
+            cautioned,
+            folder,
+            paper=paper,
+            print_size=print_size,
+            progress=lambda words: say(f"Printing: {words}"),
         )
     except OSError as error:
         typer.echo(f"The sheets cannot be written to {folder}: {error.strerror or error}.", err=True)

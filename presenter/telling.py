@@ -53,12 +53,16 @@ def number_table(worked: WorkedLesson, measures: str) -> None:
     console = Console(highlight=False, soft_wrap=False)
     if not console.is_terminal:
         console.width = 140
-    titles = {"lesson": "For the whole lesson"} | {step.id: f"{i}. {step.name}" for i, step in enumerate(worked.lesson.steps, 1)}
+    titles = {"lesson": "For the whole lesson"} | {
+        step.id: f"{i}. {step.name}" for i, step in enumerate(worked.lesson.steps, 1)
+    }
     for step_id, title in titles.items():
         found = worked.of_step(step_id)
         if not found:
             continue
-        table = Table(title=title, title_justify="left", title_style="bold", box=None, padding=(0, 2, 0, 0), expand=False)
+        table = Table(
+            title=title, title_justify="left", title_style="bold", box=None, padding=(0, 2, 0, 0), expand=False
+        )
         table.add_column("number", overflow="fold")
         table.add_column("worth", justify="right", no_wrap=True)
         table.add_column("give or take", no_wrap=True)
@@ -67,7 +71,9 @@ def number_table(worked: WorkedLesson, measures: str) -> None:
             table.add_row(number.label, number.words(measures), number.spread_words(measures), number.id)
         console.print(table)
         console.print()
-    console.print("Give or take: uncertainty, about 95 %. For the grounds of any number: presenter numbers LESSON --why ID")
+    console.print(
+        "Give or take: uncertainty, about 95 %. For the grounds of any number: presenter numbers LESSON --why ID"
+    )
 
 
 def why_lines(worked: WorkedLesson, number_id: str, measures: str = "metric") -> list[str]:
@@ -94,7 +100,9 @@ def _why(worked: WorkedLesson, number_id: str, measures: str, depth: int, lines:
     if number.origin is not None:
         origin = number.origin
         where = f" at {origin.place}" if origin.place is not None else ""
-        who = {"lesson": "you wrote", "library": "your library says", "package": "the toolkit takes"}.get(origin.kind, "")
+        who = {"lesson": "you wrote", "library": "your library says", "package": "the toolkit takes"}.get(
+            origin.kind, ""
+        )
         written = f" “{origin.written}”" if origin.written else ""
         lines.append(f"{inner}{who}{written}{where}; it rests on: {_evidence(worked, origin.evidence)}")
     if number.formula:

@@ -9,8 +9,28 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 __all__ = [
-    "AnswerSpace", "Axis", "Band", "Block", "Card", "Caution", "Chart", "Heading", "Line", "ListBlock", "Mark",
-    "Note", "NumberRow", "Numbers", "PageBreak", "Picture", "QRCode", "Rule", "Span", "Table", "Text", "Words",
+    "AnswerSpace",
+    "Axis",
+    "Band",
+    "Block",
+    "Card",
+    "Caution",
+    "Chart",
+    "Heading",
+    "Line",
+    "ListBlock",
+    "Mark",
+    "Note",
+    "NumberRow",
+    "Numbers",
+    "PageBreak",
+    "Picture",
+    "QRCode",
+    "Rule",
+    "Span",
+    "Table",
+    "Text",
+    "Words",
     "plain",
 ]
 
@@ -215,6 +235,18 @@ class PageBreak:
 
 
 Block = (
-    Heading | Text | ListBlock | Table | Caution | Numbers | Chart | AnswerSpace | Note | Picture | QRCode | Card
-    | Rule | PageBreak
+    Heading
+    | Text
+    | ListBlock
+    | Table
+    | Caution
+    | Numbers
+    | Chart
+    | AnswerSpace
+    | Note
+    | Picture
+    | QRCode
+    | Card
+    | Rule
+    | PageBreak
 )

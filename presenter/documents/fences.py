@@ -35,7 +35,18 @@ from presenter.problems import BrewingPresenterError, nearest
 __all__ = ["Fence", "PageTextError", "data_block", "unescaped"]
 
 FENCES = (
-    "caution", "note", "card", "back", "table", "numbers", "key", "chart", "picture", "qr", "answer", "page-break",
+    "caution",
+    "note",
+    "card",
+    "back",
+    "table",
+    "numbers",
+    "key",
+    "chart",
+    "picture",
+    "qr",
+    "answer",
+    "page-break",
 )
 _ATTRIBUTE = re.compile(r'\s*([\w-]+)=("(?:[^"]*)"|[^\s"]+)')
 ReadWords = Callable[[str, int], Words]
@@ -55,6 +66,12 @@ class _PlainLoader(yaml.SafeLoader):
 
 
 _PlainLoader.yaml_implicit_resolvers = {}
+# A value may begin with an entity such as "&ast;", where YAML would see an anchor: page text has no anchors.
+_AND = "\ue000"
+
+
+def _text_of(node: yaml.Node) -> str:
+    return str(node.value).replace(_AND, "&")
 
 
 def unescaped(text: str) -> str:
@@ -81,7 +98,7 @@ class Fence:
             hint = f"; did you mean '{near}'?" if near else f"; the fences are {', '.join(FENCES)}"
             raise PageTextError(line, f"there is no fence named '{name}'{hint}")
         attributes: dict[str, str] = {}
-        rest = info[len(name):]
+        rest = info[len(name) :]
         while rest.strip():
             found = _ATTRIBUTE.match(rest)
             if found is None:
@@ -89,7 +106,7 @@ class Fence:
             if found[1] in attributes:
                 raise PageTextError(line, f"'{found[1]}' is written twice")
             attributes[found[1]] = found[2].strip('"')
-            rest = rest[found.end():]
+            rest = rest[found.end() :]
         return cls(name, attributes, content, line)
 
     def allow(self, *keys: str) -> None:
@@ -143,7 +160,7 @@ class _Entry:
             raise PageTextError(_line_of(node, before), f"{what} is written as keys and values: {', '.join(keys)}")
         entry = cls(node, before, what, read)
         for key, value in node.value:
-            name = str(key.value)
+            name = _text_of(key)
             line = _line_of(key, before)
             if name not in keys:
                 _unknown(line, what, name, keys)
@@ -160,7 +177,7 @@ class _Entry:
             return ""
         if not isinstance(node, yaml.ScalarNode) or (needed and not node.value.strip()):
             raise PageTextError(_line_of(node, self.before), f"'{key}' is one line of words")
-        return str(node.value)
+        return _text_of(node)
 
     def words(self, key: str, needed: bool = False) -> Words:
         return self.read(self.text(key, needed), self.line)
@@ -192,7 +209,7 @@ class _Entry:
             line = _line_of(row, self.before)
             if not isinstance(row, yaml.SequenceNode) or len(row.value) != size:
                 raise PageTextError(line, f"'{key}' is a list of lists of {size} numbers")
-            out.append([_figure(str(item.value), line, key) for item in row.value])
+            out.append([_figure(_text_of(item), line, key) for item in row.value])
         return out
 
 
@@ -218,7 +235,7 @@ def _figure(text: str, line: int, key: str) -> float:
 
 def _yaml(fence: Fence, before: int) -> yaml.Node | None:
     try:
-        node: yaml.Node | None = yaml.compose(fence.content, _PlainLoader)
+        node: yaml.Node | None = yaml.compose(fence.content.replace("&", _AND), _PlainLoader)
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line if error.problem_mark else 0
         raise PageTextError(before + 1 + line, f"the fence '{fence.name}' is not good YAML: {error.problem}") from None
@@ -318,8 +335,7 @@ def _chart(node: yaml.Node | None, before: int, read: ReadWords) -> Chart:
         for item in entry.entries("bands", "a band", ("name", "low", "high"))
     )
     marks = tuple(
-        Mark(item.plain("name", True), item.figure("at"))
-        for item in entry.entries("marks", "a mark", ("name", "at"))
+        Mark(item.plain("name", True), item.figure("at")) for item in entry.entries("marks", "a mark", ("name", "at"))
     )
     size = entry.text("size") or "ordinary"
     if size not in ("ordinary", "wall"):

@@ -10,7 +10,7 @@ alone in a paragraph, ``---`` for a pause. No raw HTML, indented code, quotation
 
 **Fences.** A fence holds Markdown or YAML. Attributes stand on its first line as ``key=value`` or
 ``key="some words"``. Every text value, in an attribute or in YAML, is itself inline Markdown, so author text that
-went through :func:`escaped` is right everywhere (in YAML: as a plain or quoted value). A fence that holds other
+went through :func:`escaped` is right everywhere (in YAML: as a plain or double-quoted value). A fence that holds other
 fences is written with more backticks than they are.
 
 ===========  ==============================================================================  ==================
@@ -74,13 +74,36 @@ _MARKDOWN = (
     .disable(["code", "reference", "lheading", "html_block", "html_inline", "autolink"])
 )
 _ENTITIES = {
-    "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "\\": "&bsol;", "`": "&grave;", "*": "&ast;",
-    "_": "&lowbar;", "[": "&lbrack;", "]": "&rbrack;", "{": "&lbrace;", "}": "&rbrace;", "|": "&vert;",
-    "~": "&#126;", "#": "&num;",
+    "&": "&amp;",
+    "<": "&lt;",
+    ">": "&gt;",
+    '"': "&quot;",
+    "\\": "&bsol;",
+    "`": "&grave;",
+    "*": "&ast;",
+    "_": "&lowbar;",
+    "[": "&lbrack;",
+    "]": "&rbrack;",
+    "{": "&lbrace;",
+    "}": "&rbrace;",
+    "|": "&vert;",
+    "~": "&#126;",
+    "#": "&num;",
 }
 _AT_START = {
-    "-": "&#45;", "+": "&plus;", "=": "&equals;", ":": "&colon;", ".": "&period;", ")": "&rpar;", "(": "&lpar;",
-    "!": "&excl;", "?": "&quest;", ",": "&comma;", "%": "&percnt;", "@": "&commat;", "'": "&apos;",
+    "-": "&#45;",
+    "+": "&plus;",
+    "=": "&equals;",
+    ":": "&colon;",
+    ".": "&period;",
+    ")": "&rpar;",
+    "(": "&lpar;",
+    "!": "&excl;",
+    "?": "&quest;",
+    ",": "&comma;",
+    "%": "&percnt;",
+    "@": "&commat;",
+    "'": "&apos;",
 }
 _SPACES = re.compile(r"[ \t\r\n\f\v\x1c-\x1f\x85\u2028\u2029]+")
 _COUNTED = re.compile(r"^(\d{1,9})([.)])")
@@ -102,7 +125,7 @@ def escaped(text: str) -> str:
     out = "".join(_ENTITIES.get(letter, letter) for letter in folded)
     if counted:
         stop = "&period;" if counted[2] == "." else "&rpar;"
-        out = counted[1] + stop + out[counted.end():]
+        out = counted[1] + stop + out[counted.end() :]
     elif first in _AT_START:
         out = _AT_START[first] + out[1:]
     if len(folded) > 1 and last in "!:":
@@ -135,7 +158,7 @@ def _body(tokens: Sequence[Token], before: int) -> tuple[Block, ...]:
     at = 0
     while at < len(tokens):
         end = _end(tokens, at)
-        blocks.append(_block(tokens[at: end + 1], before))
+        blocks.append(_block(tokens[at : end + 1], before))
         at = end + 1
     return tuple(blocks)
 
@@ -176,7 +199,7 @@ def _block(tokens: Sequence[Token], before: int) -> Block:
 def _heading(level: int, inline: Token, line: int) -> Heading:
     content = inline.content
     number = _STEP.match(content)
-    content = content[number.end():] if number else content
+    content = content[number.end() :] if number else content
     anchor = _ANCHOR.search(content)
     content = content[: anchor.start()] if anchor else content
     words = read_words(content, line)
@@ -197,7 +220,7 @@ def _list(tokens: Sequence[Token], before: int) -> ListBlock:
     at = 1
     while at < len(tokens) - 1:
         end = _end(tokens, at)
-        items.append(_body(tokens[at + 1: end], before))
+        items.append(_body(tokens[at + 1 : end], before))
         at = end + 1
     return ListBlock(tokens[0].type == "ordered_list_open", tuple(items), int(tokens[0].attrs.get("start", 1)))
 
@@ -289,15 +312,18 @@ def _card(fence: Fence, before: int) -> Card:
     at = 0
     while at < len(tokens):
         end = _end(tokens, at)
-        inner = Fence.opened(tokens[at].info, tokens[at].content, _line(tokens[at], before)) \
-            if tokens[at].type == "fence" else None
+        inner = (
+            Fence.opened(tokens[at].info, tokens[at].content, _line(tokens[at], before))
+            if tokens[at].type == "fence"
+            else None
+        )
         if inner is not None and inner.name == "back":
             if back is not None:
                 raise PageTextError(inner.line, "a card has two backs")
             inner.allow()
             back = _read(inner.content, inner.line)
         else:
-            front.append(_block(tokens[at: end + 1], before))
+            front.append(_block(tokens[at : end + 1], before))
         at = end + 1
     if not front:
         raise PageTextError(fence.line, "a card has nothing on its front")

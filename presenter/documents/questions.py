@@ -55,7 +55,9 @@ def _file(folders: list[Path]) -> Path:
 def _step_for(view: SheetView, entry: dict[str, Any]) -> StepView | None:
     needs = entry.get("needs", [])
     for step in view.steps:
-        if entry.get("step") in (None, step.step.do) and all(f"{step.id}.{name}" in view.worked.numbers for name in needs):
+        if entry.get("step") in (None, step.step.do) and all(
+            f"{step.id}.{name}" in view.worked.numbers for name in needs
+        ):
             return step
     return None
 
@@ -86,7 +88,8 @@ def questions_for(view: SheetView, env: ImmutableSandboxedEnvironment, folders: 
         if entry.get("wants") == "myths" and not view.myths:
             continue
         texts = [
-            PageText(env.from_string(entry[part]).render(step=step, n=step.worth, **values).strip()) for part in ("ask", "answer")
+            PageText(env.from_string(entry[part]).render(step=step, n=step.worth, **values).strip())
+            for part in ("ask", "answer")
         ]
         found.append(Question(str(len(found) + 1), entry["kind"], texts[0], texts[1], entry["lines"], entry["marks"]))
     return found

@@ -39,13 +39,26 @@ def _finalize(value: Any) -> str:
         return escaped(value)
     if isinstance(value, int) and not isinstance(value, bool):
         return str(value)
-    kind = {float: "a bare number", bool: "yes or no", type(None): "nothing"}.get(type(value), "a list or a group of values")
+    kind = {float: "a bare number", bool: "yes or no", type(None): "nothing"}.get(
+        type(value), "a list or a group of values"
+    )
     raise _RefusedValueError(f"the template prints {kind}; print its words instead, such as number.words()")
+
+
+class _Sentences(ImmutableSandboxedEnvironment):
+    """A sandbox in which templates hold sentences: whatever would calculate is refused."""
+
+    intercepted_binops = frozenset({"+", "-", "*", "/", "//", "%", "**"})
+
+    def call_binop(self, context: jinja2.runtime.Context, operator: str, left: Any, right: Any) -> Any:
+        raise _RefusedValueError(
+            f"the template calculates ({operator}); numbers are worked out in the lesson, not on the page"
+        )
 
 
 def environment(folders: Sequence[Path]) -> ImmutableSandboxedEnvironment:
     """An environment whose templates come from ``folders``, the nearest first."""
-    return ImmutableSandboxedEnvironment(
+    return _Sentences(
         loader=jinja2.FileSystemLoader([str(folder) for folder in folders]),
         undefined=jinja2.StrictUndefined,
         finalize=_finalize,
@@ -79,7 +92,12 @@ def render(env: ImmutableSandboxedEnvironment, template: str, values: Mapping[st
         known = ", ".join(sorted(values))
         word = str(error.message).split("'")[1] if "'" in str(error.message) else ""
         close = nearest(word, values)
-        _refuse(template, _line(error, template), f"The template names something that does not exist: {_sentence(str(error.message))}", f"Did you mean {close}?" if close else f"It may name: {known}.")
+        _refuse(
+            template,
+            _line(error, template),
+            f"The template names something that does not exist: {_sentence(str(error.message))}",
+            f"Did you mean {close}?" if close else f"It may name: {known}.",
+        )
     except (_RefusedValueError, jinja2.TemplateError, TypeError, ValueError, OverflowError, MemoryError) as error:
         _refuse(template, _line(error, template), f"The template cannot be filled in: {_sentence(str(error))}")
     raise AssertionError("unreachable")

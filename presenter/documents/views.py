@@ -15,12 +15,18 @@ from presenter.documents.chosen import numbers_shown
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
 from presenter.lesson import Note, Step
-from presenter.quantities import WorkedNumber
+from presenter.quantities import WorkedNumber, in_words
 from presenter.working import WorkedLesson
 
 __all__ = ["SheetView", "StepView", "numbers_block"]
 
-SEVERITY_WORDS = {"never": "Never", "danger": "Danger", "warning": "Warning", "caution": "Take care", "notice": "Please note"}
+SEVERITY_WORDS = {
+    "never": "Never",
+    "danger": "Danger",
+    "warning": "Warning",
+    "caution": "Take care",
+    "notice": "Please note",
+}
 
 
 def _capital(text: str) -> str:
@@ -101,11 +107,12 @@ class StepView:
         return numbers_block(shown, self.sheet.measures, head=head)
 
     def choices(self) -> list[dict[str, str]]:
-        """The figures that the author chose, each with its evidence in words."""
-        found = []
-        for name, number in self.sheet.own_figures(self.id):
-            found.append({"what": _capital(number.label), "value": number.words(self.sheet.measures), "evidence": self.sheet.evidence(name)})
-        return found
+        """The figures that the author chose, gathered under the evidence for them."""
+        gathered: dict[str, list[str]] = {}
+        for written, number in self.sheet.own_figures(self.id):
+            figure = f"{number.label}, {number.words(self.sheet.measures)}"
+            gathered.setdefault(_capital(self.sheet.evidence(written)), []).append(figure)
+        return [{"evidence": evidence, "figures": "; ".join(figures)} for evidence, figures in gathered.items()]
 
     def notes(self, about: str) -> list[PageText]:
         """This step's notes of one kind ("science" or "history") as blocks."""
@@ -114,7 +121,9 @@ class StepView:
 
     def note_titles(self) -> list[str]:
         """The titles of all notes of this step."""
-        return [self.sheet.worked.lesson.notes[str(note_id)].title for note_id in (*self.step.science, *self.step.history)]
+        return [
+            self.sheet.worked.lesson.notes[str(note_id)].title for note_id in (*self.step.science, *self.step.history)
+        ]
 
     @property
     def departure(self) -> dict[str, str] | None:
@@ -127,6 +136,10 @@ class StepView:
     def worth(self, name: str) -> str:
         """The value of one of this step's numbers, worded."""
         return self.sheet.worth(f"{self.id}.{name}")
+
+    def spread(self, name: str) -> str:
+        """The uncertainty of one of this step's numbers, worded."""
+        return self.sheet.worked.numbers[f"{self.id}.{name}"].spread_words(self.sheet.measures)
 
     def worked_from(self, name: str, argument: str) -> str:
         """The value, worded, of what filled one argument of the formula behind one of this step's numbers."""
@@ -179,7 +192,9 @@ class SheetView:
         for name, use in self.worked.lesson.file.ingredients.items():
             number = self.worked.numbers.get(f"lesson.{name}".replace(" ", "-"))
             amount = number.words(self.measures) if number else str(use.amount.written)
-            found.append({"what": _capital(str(use.what)), "amount": amount, "evidence": self.evidence(str(use.from_ or ""))})
+            found.append(
+                {"what": _capital(str(use.what)), "amount": amount, "evidence": self.evidence(str(use.from_ or ""))}
+            )
         return found
 
     @property
@@ -189,9 +204,15 @@ class SheetView:
         for name, item in self.worked.lesson.file.kit.items():
             parts = [str(item.of)] if item.of else []
             if item.holds is not None:
-                parts.append(f"holds {item.holds.written}")
-            if item.right_within is not None:
-                parts.append(f"right within {item.right_within}")
+                parts.append(
+                    f"holds {in_words(item.holds.quantity, measures=self.measures, written=item.holds.written)}"
+                )
+            instrument = self.worked.lesson.instruments.get(str(name))
+            if item.right_within is not None and instrument is not None:
+                within = instrument.within
+                parts.append(
+                    f"right within {in_words(within.quantity, measures=self.measures, written=within.written)}"
+                )
             lines.append(f"{_capital(str(name))}: {', '.join(parts)}" if parts else _capital(str(name)))
         return lines
 
@@ -217,7 +238,13 @@ class SheetView:
         found = []
         for step in self.steps:
             if step.step.do == "ferment":
-                found.append({"name": str(step.step.what), "strength": step.worth("strength"), "final_gravity": step.worth("final-gravity")})  # type: ignore[attr-defined]
+                found.append(
+                    {
+                        "name": str(getattr(step.step, "what", "")),
+                        "strength": step.worth("strength"),
+                        "final_gravity": step.worth("final-gravity"),
+                    }
+                )  # type: ignore[attr-defined]
         return found
 
     def said(self, step_id: str) -> str:
@@ -277,7 +304,7 @@ class SheetView:
         found = []
         for each in placed:
             keys = [key for key in each.caution.source if key in self.worked.lesson.bibliography]
-            cites = ", ".join(f"[{self.citations.number(key)}]" for key in keys) if each.caution.status == "seen" else ""
+            cites = f"[{self.citations.number(keys[0])}]" if keys and each.caution.status == "seen" else ""
             found.append({"severity": SEVERITY_WORDS[each.severity], "say": each.say, "cites": cites})
         return found
 

@@ -18,8 +18,8 @@ LIGHTEST = 0.75  # of white; anything lighter is not there on a black-and-white 
 
 
 def folded(text: str) -> str:
-    """``text`` with every run of white space as one space, and soft hyphens gone."""
-    return re.sub(r"\s+", " ", text.replace("\u00ad", "").replace("\u00a0", " ")).strip()
+    """``text`` without white space and soft hyphens, so that a line broken anywhere reads as it was written."""
+    return re.sub(r"\s+", "", text.replace("\u00ad", "").replace("\u00a0", ""))
 
 
 class _Eye:

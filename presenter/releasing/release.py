@@ -44,7 +44,9 @@ def missing_cautions(document: Document, cautioned: Cautioned, text: str) -> lis
     problems = []
     for line in cautioned.lines_on_sheet().lines:
         if line.mandatory and folded(line.words) not in text:
-            problems.append(_lost(document, line.stands_for[0], "on the sheet", "{{ sheet.sheet_cautions() }}", line.words))
+            problems.append(
+                _lost(document, line.stands_for[0], "on the sheet", "{{ sheet.sheet_cautions() }}", line.words)
+            )
     if not document.kind.tells_steps:
         return problems
     sections = _sections(document, text)
@@ -68,14 +70,14 @@ def _sections(document: Document, text: str) -> dict[str, str]:
     starts: list[tuple[str, int]] = []
     position = 0
     for index, step in enumerate(document.lesson.steps, start=1):
-        at = text.find(f"{index} {folded(str(step.name))}", position)
+        at = text.find(f"{index}{folded(str(step.name))}", position)
         if at < 0:
             at = text.find(folded(str(step.name)), position)
         if at < 0:
             continue
         starts.append((step.id, at))
         position = at + 1
-    ends = [start for _, start in starts[1:]] + [len(text)]
+    ends = [*(start for _, start in starts[1:]), len(text)][: len(starts)]
     return {step_id: text[start:end] for (step_id, start), end in zip(starts, ends, strict=True)}
 
 
