@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from reportlab.graphics.shapes import Circle, Drawing, Group, Line, Polygon, PolyLine, Rect, String
 from reportlab.lib.colors import HexColor
@@ -18,7 +19,7 @@ from presenter.documents.blocks import Axis, Chart, Span
 from presenter.documents.blocks import Line as Course
 from presenter.printing.fonts import BOLD, REGULAR, clean, width_of
 from presenter.printing.lines import TextLine, break_lines
-from presenter.printing.style import ACCENT, GROUND, HAIRLINE, INK, QUIET, SHADE, Type
+from presenter.printing.style import ACCENT, DEEP_SHADE, GROUND, HAIRLINE, INK, QUIET, SHADE, Type
 
 __all__ = ["chart_drawing", "ticks"]
 
@@ -39,6 +40,7 @@ def ticks(low: float, high: float, most: int) -> list[float]:
 
 def _worded(values: Sequence[float]) -> list[str]:
     """The numbers on an axis, all to the same decimals, with a true minus sign."""
+
     def exact(places: int) -> bool:
         return all(math.isclose(round(value, places), value, abs_tol=1e-9) for value in values)
 
@@ -92,12 +94,14 @@ def chart_drawing(chart: Chart, width: float, height: float, type_: Type) -> Dra
     plot = _Plot(gutter, leading * 2.4, right, height - leading * (1.5 + heads), across, up)
     drawing = Drawing(width, height)
     words = Group()
-    _bands(drawing, words, chart, plot, size, leading)
+    for rect in _bands(chart, plot):
+        drawing.add(rect)
     _axes(drawing, chart, plot, size, leading, height)
     _marks(drawing, words, chart, plot, size, leading, lanes)
     for place, line in enumerate(chart.lines):
         _course(drawing, line, plot, place, size)
-    _names(drawing, chart, plot, names, size, leading)
+    taken = _names(drawing, chart, plot, names, size, leading)
+    _band_names(words, chart, plot, size, taken)
     drawing.add(words)
     return drawing
 
@@ -128,26 +132,64 @@ def _axes(drawing: Drawing, chart: Chart, plot: _Plot, size: float, leading: flo
     drawing.add(_string(0, height - size, chart.up.label, size, QUIET))
 
 
-def _bands(drawing: Drawing, words: Group, chart: Chart, plot: _Plot, size: float, leading: float) -> None:
-    taken: list[float] = []
+def _bands(chart: Chart, plot: _Plot) -> list[Rect | Line]:
+    """Tinted bands, darker where two lie over one another, each between two dashed lines."""
+    edges = sorted({min(max(value, plot.up[0]), plot.up[1]) for band in chart.bands for value in (band.low, band.high)})
+    shapes: list[Rect | Line] = []
+    for low, high in pairwise(edges):
+        over = sum(band.low <= low and high <= band.high for band in chart.bands)
+        if over:
+            tint = HexColor(SHADE if over == 1 else DEEP_SHADE)
+            shapes.append(
+                Rect(
+                    plot.left,
+                    plot.y(low),
+                    plot.right - plot.left,
+                    plot.y(high) - plot.y(low),
+                    fillColor=tint,
+                    strokeColor=None,
+                )
+            )
+    for edge in edges:
+        y = plot.y(edge)
+        shapes.append(Line(plot.left, y, plot.right, y, strokeColor=HexColor(HAIRLINE), strokeWidth=0.6))
+    return shapes
+
+
+_Box = tuple[float, float, float, float]
+
+
+def _band_names(words: Group, chart: Chart, plot: _Plot, size: float, taken: list[_Box]) -> None:
+    """Name each band inside it, at the place that hides least of the courses and of other names."""
+    dots: list[tuple[float, float]] = []
+    for line in chart.lines:
+        for (x, y), (further, above) in pairwise(line.points):
+            dots += [(plot.x(x + (further - x) * part / 12), plot.y(y + (above - y) * part / 12)) for part in range(13)]
+    edges = [plot.y(edge) for band in chart.bands for edge in (band.low, band.high)]
+    uprights = [plot.x(mark.at) for mark in chart.marks]
     for band in chart.bands:
-        low, high = (min(max(plot.y(value), plot.low), plot.high) for value in (band.low, band.high))
-        if high - low < 0.1:
-            continue
-        wide = plot.right - plot.left
-        drawing.add(Rect(plot.left, low, wide, high - low, fillColor=HexColor(SHADE), strokeColor=None))
-        for y in (low, high):
-            drawing.add(Line(plot.left, y, plot.right, y, strokeColor=HexColor(HAIRLINE), strokeWidth=0.5,
-                             strokeDashArray=[2, 2]))
-    for band in chart.bands:
-        middle = (plot.y(max(band.low, plot.up[0])) + plot.y(min(band.high, plot.up[1]))) / 2 - size * 0.35
-        while any(abs(middle - other) < leading for other in taken) and middle > plot.low:
-            middle -= leading * 0.5
-        taken.append(middle)
-        reach = plot.right - 6 - width_of(clean(band.name), False, size)
-        words.add(Rect(reach - 2, middle - size * 0.25, plot.right - 2 - reach, size * 1.15, fillColor=HexColor(SHADE),
-                       strokeColor=None))
-        words.add(_string(plot.right - 5, middle, band.name, size, INK, "end"))
+        low = plot.y(max(band.low, plot.up[0]))
+        high = plot.y(min(band.high, plot.up[1]))
+        wide = width_of(clean(band.name), False, size)
+        free = max(0.0, plot.right - plot.left - wide - 12)
+        places = [
+            (plot.left + 6 + free * part / 8, y)
+            for y in (high - size * 1.1, low + size * 0.4, (low + high) / 2 - size * 0.35)
+            for part in range(8, -1, -1)
+        ]
+
+        def hidden(place: tuple[float, float], wide: float = wide) -> float:
+            left, y = place
+            box = (left - 3, y - size * 0.3, left + wide + 3, y + size * 0.95)
+            on = sum(box[0] <= a <= box[2] and box[1] <= b <= box[3] for a, b in dots)
+            on += 4 * sum(box[1] < edge < box[3] for edge in edges) + sum(box[0] < x < box[2] for x in uprights)
+            return on + 100 * sum(
+                box[0] < other[2] and other[0] < box[2] and box[1] < other[3] and other[1] < box[3] for other in taken
+            )
+
+        x, y = min(places, key=hidden)
+        taken.append((x - 3, y - size * 0.3, x + wide + 3, y + size * 0.95))
+        words.add(_string(x, y, band.name, size, INK))
 
 
 def _mark_lanes(
@@ -161,7 +203,7 @@ def _mark_lanes(
         wide = width_of(clean(mark.name), False, size) + size
         start = min(x, width - wide)
         lane = next((place for place, end in enumerate(ends) if end <= start), len(ends))
-        ends[lane: lane + 1] = [start + wide]
+        ends[lane : lane + 1] = [start + wide]
         lanes.append(lane)
     return lanes
 
@@ -172,11 +214,20 @@ def _marks(
     for mark, lane in zip(chart.marks, lanes, strict=True):
         x = plot.x(mark.at)
         y = plot.high + leading * (max(lanes) - lane) + leading * 0.35
-        drawing.add(Line(x, plot.low, x, y + size * 0.8, strokeColor=HexColor(QUIET), strokeWidth=0.6,
-                         strokeDashArray=[1, 3]))
+        drawing.add(
+            Line(x, plot.low, x, y + size * 0.8, strokeColor=HexColor(QUIET), strokeWidth=0.6, strokeDashArray=[1, 3])
+        )
         start = min(x + 3, drawing.width - width_of(clean(mark.name), False, size))
-        words.add(Rect(start - 1, y - size * 0.2, width_of(clean(mark.name), False, size) + 2, size * 1.1,
-                       fillColor=HexColor(GROUND), strokeColor=None))
+        words.add(
+            Rect(
+                start - 1,
+                y - size * 0.2,
+                width_of(clean(mark.name), False, size) + 2,
+                size * 1.1,
+                fillColor=HexColor(GROUND),
+                strokeColor=None,
+            )
+        )
         words.add(_string(start, y, mark.name, size, INK))
 
 
@@ -188,10 +239,17 @@ def _course(drawing: Drawing, line: Course, plot: _Plot, place: int, size: float
         edge = [part for point in over + under for part in point]
         drawing.add(Polygon(edge, fillColor=HexColor(SHADE), strokeColor=HexColor(HAIRLINE), strokeWidth=0.4))
     points = [part for x, y in line.points for part in (plot.x(x), plot.y(y))]
-    drawing.add(PolyLine(points, strokeColor=colour, strokeWidth=max(1.5, size * 0.13), strokeLineJoin=1,
-                         strokeDashArray=_DASHES[place % len(_DASHES)]))
+    drawing.add(
+        PolyLine(
+            points,
+            strokeColor=colour,
+            strokeWidth=max(1.5, size * 0.13),
+            strokeLineJoin=1,
+            strokeDashArray=_DASHES[place % len(_DASHES)],
+        )
+    )
     between = max(1, math.ceil(len(line.points) / 8))
-    for x, y in line.points[:: between]:
+    for x, y in line.points[::between]:
         drawing.add(_marker(_MARKERS[place % len(_MARKERS)], plot.x(x), plot.y(y), size * 0.24, colour))
 
 
@@ -216,8 +274,9 @@ def _marker(kind: str, x: float, y: float, r: float, colour: HexColor) -> Group:
 
 def _names(
     drawing: Drawing, chart: Chart, plot: _Plot, names: Sequence[Sequence[TextLine]], size: float, leading: float
-) -> None:
-    """Name each course at its end, moved apart where two end close together."""
+) -> list[_Box]:
+    """Name each course at its end, moved apart where two end close together; gives back where the names stand."""
+    boxes: list[_Box] = []
     ends = sorted(
         (plot.y(line.points[-1][1]) + leading * 0.5 * (len(names[place]) - 1), place)
         for place, line in enumerate(chart.lines)
@@ -234,3 +293,5 @@ def _names(
             text = "".join(run.text for run in part.runs).strip()
             y = tops[place] - row * leading - size * 0.35
             drawing.add(_string(x, y, text, size, _COLOURS[place % len(_COLOURS)], strong=True))
+            boxes.append((x, y - size * 0.25, x + part.width, y + size * 0.8))
+    return boxes

@@ -135,7 +135,7 @@ def code_modules(address: str) -> list[list[bool]]:
 
 @dataclass
 class Code(_Figure):
-    """A code to scan, with the quiet margin of four squares that a reader needs."""
+    """A code to scan. At the left the margin of the page is the quiet space that a reader needs."""
 
     address: str
     element: Element
@@ -146,7 +146,7 @@ class Code(_Figure):
 
     def ink(self, pen: Pen) -> None:
         rows = code_modules(self.address)
-        side = self.wide / (len(rows) + 8)
+        side = self.wide / len(rows)
         pen.canvas.setFillColor(HexColor(INK))
         for down, row in enumerate(rows):
             start = None
@@ -154,8 +154,8 @@ class Code(_Figure):
                 if dark and start is None:
                     start = across
                 elif not dark and start is not None:
-                    low = self.tall - (down + 5) * side
-                    pen.canvas.rect((start + 4) * side, low, (across - start) * side, side, stroke=0, fill=1)
+                    low = self.tall - (down + 1) * side
+                    pen.canvas.rect(start * side, low, (across - start) * side, side, stroke=0, fill=1)
                     start = None
 
 

@@ -44,15 +44,18 @@ class Flow:
         rest = list(body)
         while rest:
             block = rest.pop(0)
+            at, before = len(parent.kids), len(made)
             if isinstance(block, b.Heading):
                 key: b.NumberRow | None = None
                 if rest and isinstance(rest[0], b.Numbers):
                     key, left = _key_of(rest[0])
                     if key is not None:
                         rest[:1] = [left] if left.rows else []
-                made.append(self._heading(block, key, parent))
+                made += self._heading(block, key, parent)
             else:
                 made += self._block(block, parent)
+            for piece in made[before:]:
+                piece.at = at
         return made
 
     # --- words
@@ -61,7 +64,8 @@ class Flow:
         """The words without links to anchors that this sheet does not have."""
         return tuple(
             Span(span.text, span.strong)
-            if span.link and span.link.startswith("#") and span.link[1:] not in self.anchors else span
+            if span.link and span.link.startswith("#") and span.link[1:] not in self.anchors
+            else span
             for span in words
         )
 
@@ -73,23 +77,37 @@ class Flow:
             setattr(made, name, value)
         return made
 
-    def _heading(self, heading: b.Heading, key: b.NumberRow | None, parent: Element) -> Head:
+    def _heading(self, heading: b.Heading, key: b.NumberRow | None, parent: Element) -> list[Piece]:
+        """A head. Words that fill half a column are no heading: they stand as a strong paragraph."""
         level = max(1, min(heading.level, self._level + 1))
-        self._level = level
         unit = self.style.unit
-        element = parent.child(f"H{level}")
         name = heading.anchor or f"part-{len(self.outline) + 1}"
-        shown = f"{heading.number} {plain(heading.words)}" if heading.number else plain(heading.words)
-        self.outline.append((name, clean(shown), level - 1))
         before, after = ((12, 4), (12, 3), (6, 1))[min(level, 3) - 1]
-        number = self._key(key, parent) if key else None
-        return Head(heading.words, heading.number, level, self.style, element, name, number,
-                    before=before * unit, after=after * unit)
+        head = Head(
+            heading.words,
+            heading.number,
+            level,
+            self.style,
+            Element("P"),
+            name,
+            before=before * unit,
+            after=after * unit,
+        )
+        lead = (Span(f"{heading.number} "),) if heading.number else ()
+        if head.height(self.style.column) > self.style.depth * 0.5:
+            words = self.paragraph(strong((*lead, *heading.words)), parent.child("P"))
+            return [words, self._key(key, parent)] if key else [words]
+        self._level = level
+        head.element = parent.child(f"H{level}")
+        head.key = self._key(key, parent) if key else None
+        self.outline.append((name, clean(plain((*lead, *heading.words))), level - 1))
+        return [head]
 
     def _key(self, row: b.NumberRow, parent: Element) -> KeyNumber:
         biggest = self.style.title if self.style.title.size > self.style.heading.size else self.style.heading
         half = self.style.body.leading / 2
-        return KeyNumber(row, parent.child("P"), parent.child("P"), biggest, self.style.small, before=half, after=half)
+        value, label = parent.child("P"), parent.child("P")
+        return KeyNumber(_bound(row), value, label, biggest, self.style.small, before=half, after=half)
 
     # --- blocks
 
@@ -156,7 +174,8 @@ class Flow:
             cells = self._cells(element, row, right, 1 if block.row_heads else 0, "Row")
             rows.append([Paragraph(self._known(words), type_, cell, right=side) for words, side, cell in cells])
         half = self.style.body.leading
-        table = Rows(head, rows, block.widths, 4 * unit, 1.5 * unit, unit, before=half / 2, after=half)
+        table = Rows(head, rows, block.widths, 6 * unit, 1.5 * unit, unit, before=half / 2, after=half)
+        table.whole = len(rows) <= 6
         return [*above, table]
 
     def _cells(
@@ -184,11 +203,13 @@ class Flow:
             head = [Paragraph(strong(words), small, cell, QUIET) for words, _, cell in cells]
         rows = []
         for row in left.rows:
+            row = _bound(row)
             words = (row.label, strong(row.value), row.give_or_take)[:columns]
             cells = self._cells(element, words, sides[:columns], 1, "Row")
             rows.append([Paragraph(self._known(cell[0]), body, cell[2]) for cell in cells])
         hints = (5.0, 3.2, 2.8)[:columns]
-        table = Rows(head, rows, hints, 3 * unit, unit, unit, before=body.leading / 2, after=body.leading / 2)
+        table = Rows(head, rows, hints, 5 * unit, unit, unit, before=body.leading / 2, after=body.leading / 2)
+        table.whole = len(rows) <= 8
         return [*made, table]
 
     def caution(self, block: b.Caution, parent: Element) -> Stack:
@@ -211,7 +232,8 @@ class Flow:
             return self.paragraph((*strong(title), Span(", continued", True)), None, with_next=True, after=unit)
 
         gap = body.leading
-        return Stack(inner, side.inset, before=gap, after=gap, whole=True, beside=side, repeated=again)
+        warns = "" if block.severity == "notice" else plain(title)
+        return Stack(inner, side.inset, gap, gap, whole=True, beside=side, repeated=again, warns=warns)
 
     def _note(self, block: b.Note, parent: Element) -> Stack:
         unit, body = self.style.unit, self.style.body
@@ -253,15 +275,16 @@ class Flow:
         data = figures.read_picture(block.path, self.folder)
         element = parent.child("Figure", alternative=clean(block.says))
         most = self.style.depth * 0.6
-        figure = figures.Pixels.of(data, element, self.style.column, most, before=half, after=half,
-                                   with_next=bool(block.caption))
+        figure = figures.Pixels.of(
+            data, element, self.style.column, most, before=half, after=half, with_next=bool(block.caption)
+        )
         return [figure, *self._caption(block.caption, parent)]
 
     def _code(self, block: b.QRCode, parent: Element) -> list[Piece]:
-        side = min(self.style.column, max(30 * _MILLIMETRE, len(figures.code_modules(block.address)) * 2.6))
+        side = min(self.style.column, max(30 * _MILLIMETRE, len(figures.code_modules(block.address)) * 2.4))
         element = parent.child("Figure", alternative=f"Code to scan: leads to {block.address}")
         half = self.style.body.leading / 2
-        made: list[Piece] = [figures.Code(block.address, element, side, side, half, half)]
+        made: list[Piece] = [figures.Code(block.address, element, side, side, half, half * 2)]
         if block.words:
             made.append(self.paragraph(block.words, parent.child("P"), with_next=True, after=0.0))
         link = (Span(block.address, False, block.address),)
@@ -281,6 +304,17 @@ class Flow:
             return [*made, figures.WritingSquares(block.squares[0], down, side, half, half)]
         pitch = max(8.5 * _MILLIMETRE, self.style.body.leading * 1.25) // unit * unit
         return [*made, figures.WritingLines(block.lines, pitch, 0.0, half * 2)]
+
+
+def _bound(row: b.NumberRow) -> b.NumberRow:
+    """The row with its value and give-or-take each kept on one line where they are short."""
+
+    def bind(words: Words) -> Words:
+        if len(plain(words)) > 20:
+            return words
+        return tuple(Span(span.text.replace(" ", "\u00a0"), span.strong, span.link) for span in words)
+
+    return b.NumberRow(row.label, bind(row.value), bind(row.give_or_take), row.key)
 
 
 def _key_of(block: b.Numbers) -> tuple[b.NumberRow | None, b.Numbers]:

@@ -24,8 +24,11 @@ BOLD = "SheetBold"
 _DROPPED = dict.fromkeys(map(ord, "\u00ad\u200c\u200d\u2060\ufeff\ufe0e\ufe0f"))
 _DROPPED[0x200B] = None
 _SPACES = dict.fromkeys(
-    (code for code in (*range(0x2000, 0x200B), 0x1680, 0x205F, 0x3000, 9, 11, 12, 13, 0x85, 0x2028, 0x2029)
-     if code != 0x2007),
+    (
+        code
+        for code in (*range(0x2000, 0x200B), 0x1680, 0x205F, 0x3000, 9, 11, 12, 13, 0x85, 0x2028, 0x2029)
+        if code != 0x2007
+    ),
     " ",
 )
 _SPACES.update({0x2007: "\u00a0", 0x202F: "\u00a0"})
@@ -73,7 +76,8 @@ def missing_letters(text: str) -> tuple[str, ...]:
     """
     held = _letters()
     found = (
-        letter for letter in clean(text)
+        letter
+        for letter in clean(text)
         if letter != "\n" and letter not in DRAWN and (ord(letter) not in held or ord(letter) < 32)
     )
     return tuple(dict.fromkeys(found))

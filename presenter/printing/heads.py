@@ -63,13 +63,13 @@ class KeyNumber(Piece):
 
 @dataclass
 class Head(Piece):
-    """A heading. Without an ``element`` it is an artifact: the name repeated on a card that goes on."""
+    """A heading, or (as a paragraph) the name repeated on a card that goes on."""
 
     words: Words
     number: str | None
     level: int
     style: Style
-    element: Element | None
+    element: Element
     bookmark: str = ""
     key: KeyNumber | None = None
     before: float = 0.0
@@ -116,7 +116,10 @@ class Head(Piece):
         if self.bookmark:
             pen.bookmark(self.bookmark, x, top + self.style.unit * 2)
         tall = len(break_lines(strong(self.words), self.type.size, name)) * self.type.leading
-        with pen.marked(self.element) if self.element else pen.artifact():
+        if self.level == 1 and self.style.hang:
+            with pen.artifact():
+                pen.rule(x, top + self.style.unit * 2, self.style.title.size * 1.5, self.style.unit, ACCENT)
+        with pen.marked(self.element):
             self._name(pen, x, start, name)
         if self.key is not None and beside:
             self.key.right = True

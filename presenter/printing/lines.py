@@ -84,7 +84,7 @@ def _parted(word: _Word, size: float, room: float) -> tuple[_Word, _Word]:
         keep = low if low or taken else 1
         if keep:
             taken.append(Run(run.text[:keep], run.strong, run.link))
-        rest = [Run(run.text[keep:], run.strong, run.link), *word[place + 1:]]
+        rest = [Run(run.text[keep:], run.strong, run.link), *word[place + 1 :]]
         return taken, [run for run in rest if run.text]
     return taken, []
 

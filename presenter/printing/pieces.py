@@ -26,8 +26,9 @@ class Piece:
 
     before: float = 0.0
     after: float = 0.0
-    whole: bool = False      # not parted if a column can hold it
+    whole: bool = False  # not parted if a column can hold it
     with_next: bool = False  # not the last in a column
+    at: int = 0  # which child of its body's element it begins with
 
     def height(self, width: float) -> float:
         """The height at this width, without the white space around it."""
@@ -56,7 +57,7 @@ def fill(pieces: Sequence[Piece], width: float, room: float, fresh: float) -> tu
     for place, piece in enumerate(pieces):
         if isinstance(piece, PageStart):
             if placed:
-                return placed, list(pieces[place + 1:]), used
+                return placed, list(pieces[place + 1 :]), used
             continue
         gap = max(after, piece.before) if placed else 0.0
         high = piece.height(width)
@@ -72,9 +73,10 @@ def fill(pieces: Sequence[Piece], width: float, room: float, fresh: float) -> tu
         if parts is not None:
             placed.append((parts[0], used + gap))
             used += gap + parts[0].height(width)
-            return placed, [parts[1], *pieces[place + 1:]], used
+            parts[0].at = parts[1].at = piece.at
+            return placed, [parts[1], *pieces[place + 1 :]], used
         if not placed and room >= fresh - 0.01:
-            return [(piece, 0.0)], list(pieces[place + 1:]), high
+            return [(piece, 0.0)], list(pieces[place + 1 :]), high
         return placed, list(pieces[place:]), used
     return placed, [], used
 
@@ -82,7 +84,7 @@ def fill(pieces: Sequence[Piece], width: float, room: float, fresh: float) -> tu
 def _followed(pieces: Sequence[Piece], place: int, width: float) -> float:
     """The height that must still fit below a piece that may not be the last in its column."""
     total = 0.0
-    for earlier, piece in zip(pieces[place:], pieces[place + 1:], strict=False):
+    for earlier, piece in zip(pieces[place:], pieces[place + 1 :], strict=False):
         if isinstance(piece, PageStart):
             break
         total += max(earlier.after, piece.before)
@@ -242,7 +244,7 @@ class Stack(Piece):
     """Pieces under one another, set in from the left, with something drawn beside them.
 
     ``beside`` is called with the pen, the left edge, top, height, and whether this is the first part.
-    ``repeated`` makes the head of a later part.
+    ``repeated`` makes the head of a later part; ``warns`` is the heading of a caution.
     """
 
     pieces: list[Piece]
@@ -253,6 +255,7 @@ class Stack(Piece):
     with_next: bool = False
     beside: Decoration | None = None
     repeated: Callable[[], Piece] | None = None
+    warns: str = ""
     first: bool = True
 
     def height(self, width: float) -> float:

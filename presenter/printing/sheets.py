@@ -18,11 +18,10 @@ from presenter.printing.flow import Flow
 from presenter.printing.fonts import clean, missing_letters, width_of
 from presenter.printing.heads import Head
 from presenter.printing.imposition import CardSide, card_sides, cut_marks, lay
-from presenter.printing.lines import break_lines, strong
-from presenter.printing.pieces import Piece, Placed, draw_line, draw_placed, fill
+from presenter.printing.lines import Run, TextLine, break_lines, strong
+from presenter.printing.pieces import Piece, Placed, Stack, draw_line, draw_placed, fill
 from presenter.printing.style import QUIET, Setting, Style, card_plan, style_for
-from presenter.printing.surrounds import caution_heading
-from presenter.printing.tagging import Pen
+from presenter.printing.tagging import Element, Pen
 from presenter.problems import BrewingPresenterError
 
 __all__ = ["MissingLettersError", "SheetAbout", "print_sheet"]
@@ -80,9 +79,10 @@ def _drawn(thing: object) -> Iterator[str]:
 
 
 def _anchors(thing: object) -> Iterator[str]:
+    """The places that links may lead to: the anchors of headings short enough to stand as headings."""
     match thing:
         case b.Heading():
-            if thing.anchor:
+            if thing.anchor and len(plain(thing.words)) <= 80:
                 yield thing.anchor
         case tuple():
             for part in thing:
@@ -105,6 +105,7 @@ def print_sheet(blocks: Sequence[Block], about: SheetAbout, setting: Setting) ->
     if lacking:
         raise MissingLettersError(lacking)
     style = style_for(setting)
+    style = style.with_foot(len(_foot_lines(style, about.foot)))
     one_line = [" ".join(clean(text).split()) for text in (about.title, about.author, about.subject)]
     pen = Pen(one_line[0], one_line[1], one_line[2], about.language, about.date)
     flow = Flow(style, about.folder, frozenset(_anchors(tuple(blocks))))
@@ -121,32 +122,47 @@ def _print_pages(blocks: Sequence[Block], about: SheetAbout, pen: Pen, flow: Flo
     while pieces or not columns:
         placed, pieces, _ = fill(pieces, style.column, style.depth, style.depth)
         columns.append(placed)
+    # What stands on every page is an artifact. On a sheet of one page it is not repeated: it is content.
+    foot = pen.root.child("P") if len(columns) == 1 else None
+    head = pen.root.child("P", -1) if len(columns) == 1 else None
     for number, placed in enumerate(columns, 1):
         pen.start_page((style.width, style.height))
-        head_y = style.height - style.top * 0.55
-        _furniture(pen, style, about.running_head, style.left, head_y, style.column, upwards=False)
+        _running_head(pen, style, about.running_head, head)
         draw_placed(pen, placed, style.left, style.height - style.top, style.column)
-        _foot(pen, style, about.foot, f"Page {number} of {len(columns)}", style.left, 0.0)
+        _foot(pen, style, about.foot, f"Page {number} of {len(columns)}", style.left, 0.0, foot)
         pen.end_page()
 
 
-def _furniture(
-    pen: Pen, style: Style, text: str, x: float, y: float, width: float, upwards: bool
-) -> None:
-    """Quiet words of the page itself; ``upwards`` sets the last line at ``y``, else the first."""
-    lines = break_lines((Span(text),), style.small.size, width)
-    with pen.artifact():
-        for place, line in enumerate(lines):
-            step = len(lines) - 1 - place if upwards else -place
-            draw_line(pen, line.runs, x, y + step * style.small.leading, style.small.size, QUIET)
+def _running_head(pen: Pen, style: Style, text: str, element: Element | None) -> None:
+    lines = break_lines((Span(text),), style.small.size, style.column)
+    if not lines:
+        return
+    y = style.height - style.top * 0.55 + (len(lines) - 1) * style.small.leading / 2
+    with pen.marked(element, -1) if element else pen.artifact():
+        for line in lines:
+            draw_line(pen, line.runs, style.left, y, style.small.size, QUIET)
+            y -= style.small.leading
 
 
-def _foot(pen: Pen, style: Style, foot: str, count: str, x: float, low: float) -> None:
-    """The version at the left and the count at the right of the foot, as large as the smallest type of the page."""
-    y = low + style.bottom * 0.45
-    wide = width_of(count, False, style.small.size)
-    _furniture(pen, style, foot, x, y, style.column - wide - style.unit * 6, upwards=True)
-    _furniture(pen, style, count, x + style.column - wide, y, wide + 1, upwards=True)
+def _foot_lines(style: Style, foot: str) -> list[TextLine]:
+    """The lines of the foot, which leave room for the longest count beside them."""
+    widest = width_of("Card 888 of 888, back", False, style.small.size)
+    return break_lines((Span(foot),), style.small.size, style.column - widest)
+
+
+def _foot(pen: Pen, style: Style, foot: str, count: str, x: float, low: float, element: Element | None = None) -> None:
+    """The version at the left and the count at the right of the foot, as large as the smallest type of the page.
+
+    On pages it is an artifact. A card has an element for it: cut out, its number is part of what it says.
+    """
+    size, y = style.small.size, low + style.foot
+    lines = _foot_lines(style, foot)
+    with pen.marked(element) if element else pen.artifact():
+        for place, line in enumerate(lines, 1):
+            runs = [*line.runs, Run(" ", False, None)] if place == len(lines) else line.runs
+            draw_line(pen, runs, x, y + (len(lines) - place) * style.small.leading, size, QUIET)
+        left = x + style.column - width_of(count, False, size)
+        draw_line(pen, [Run(count, False, None)], left, y, size, QUIET)
 
 
 # --- cards
@@ -168,19 +184,19 @@ def _cards_of(blocks: Sequence[Block]) -> list[b.Card]:
     return cards
 
 
-def _continued(card: b.Card, flow: Flow) -> list[Piece]:
-    """What a card that goes on repeats: the step's name and the headings of its cautions, as artifacts."""
+def _continued(card: b.Card, flow: Flow, body: Element, before: list[Piece], order: float) -> list[Piece]:
+    """What a side that goes on repeats: the step's name and the headings of the cautions before it."""
     style = flow.style
     made: list[Piece] = []
     heading = next((block for block in card.front if isinstance(block, b.Heading)), None)
     if heading is not None:
-        words: Words = (*heading.words, Span(", continued"))
-        made.append(Head(words, heading.number, 3, style, None, after=style.unit))
-    for block in card.front:
-        if isinstance(block, b.Caution):
-            title = plain(caution_heading(block))
-            words = strong((Span(f"⚠ {title}, see the card before" if block.severity != "notice" else title),))
-            made.append(flow.paragraph(words, None, with_next=True, before=0.0, after=style.unit))
+        name = plain(heading.words)
+        words: Words = (Span((name if len(name) <= 80 else name[:79] + "…") + ", continued"),)
+        made.append(Head(words, heading.number, 3, style, body.child("P", order), after=style.unit))
+    warned = dict.fromkeys(piece.warns for piece in before if isinstance(piece, Stack) and piece.warns)
+    if warned:
+        words = strong((Span("⚠ Read first: " + " · ".join(warned)),))
+        made.append(flow.paragraph(words, body.child("P", order), with_next=True, before=0.0))
     return made
 
 
@@ -191,22 +207,21 @@ def _print_cards(
     cards: list[tuple[CardSide, CardSide]] = []
     for card in _cards_of(blocks):
         element = pen.root.child("Sect")
-        front = flow.pieces(card.front, element)
-        back = flow.pieces(card.back, element)
+        front, back = element.child("Div"), element.child("Div")
 
-        def heads(card: b.Card = card) -> list[Piece]:
-            return _continued(card, flow)
+        def heads(body: Element, before: list[Piece], order: float, card: b.Card = card) -> list[Piece]:
+            return _continued(card, flow, body, before, order)
 
-        cards += card_sides(front, back, style, heads, len(cards) + 1)
-    total = len(cards)
+        fronts, backs = flow.pieces(card.front, front), flow.pieces(card.back, back)
+        cards += card_sides((fronts, front), (backs, back), style, heads, len(cards) + 1)
     for page in lay(cards, plan):
         pen.start_page(plan.sheet)
         for laid in page:
             left, low = laid.corner
             side = laid.side
             draw_placed(pen, side.placed, left + style.left, low + style.height - style.top, style.column)
-            where = f"Card {side.card} of {total}" + (", back" if side.back else "")
-            _foot(pen, style, about.foot, where, left + style.left, low)
+            where = f"Card {side.card} of {len(cards)}" + (", back" if side.back else "")
+            _foot(pen, style, about.foot, where, left + style.left, low, side.foot)
         if plan.places > 1:
             cut_marks(pen, plan)
         pen.end_page()

@@ -10,13 +10,30 @@ reads, 18 in large print. Cards go down to 11 because each also exists in large 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from presenter.problems import BrewingPresenterError, nearest
 
 __all__ = [
-    "ACCENT", "CAUTION_RULES", "GROUND", "HAIRLINE", "INK", "LAYOUTS", "PAPERS", "PRINTS", "QUIET", "SEVERITY_WORDS",
-    "SHADE", "CardPlan", "Setting", "SettingError", "Style", "Type", "card_plan", "style_for",
+    "ACCENT",
+    "CAUTION_RULES",
+    "DEEP_SHADE",
+    "GROUND",
+    "HAIRLINE",
+    "INK",
+    "LAYOUTS",
+    "PAPERS",
+    "PRINTS",
+    "QUIET",
+    "SEVERITY_WORDS",
+    "SHADE",
+    "CardPlan",
+    "Setting",
+    "SettingError",
+    "Style",
+    "Type",
+    "card_plan",
+    "style_for",
 ]
 
 MILLIMETRE = 72 / 25.4
@@ -30,15 +47,20 @@ PAPERS = {
 PRINTS = ("ordinary", "large")
 LAYOUTS = ("pages", "cards", "single cards")
 
-GROUND = "#FFFFFF"   # the paper
-INK = "#1B1917"      # words
-QUIET = "#544E47"    # labels and feet
-ACCENT = "#8A2F1D"   # madder: step numbers, links, the bar of a caution; a dark grey on a copier
+GROUND = "#FFFFFF"  # the paper
+INK = "#1B1917"  # words
+QUIET = "#544E47"  # labels and feet
+ACCENT = "#8A2F1D"  # madder: step numbers, links, the bar of a caution; a dark grey on a copier
 HAIRLINE = "#A59D92"  # rules between rows
-SHADE = "#EEEAE3"    # a band in a chart
+SHADE = "#EEEAE3"  # a band in a chart
+DEEP_SHADE = "#DAD3C8"  # where two bands lie over one another
 
 SEVERITY_WORDS = {
-    "never": "Never", "danger": "Danger", "warning": "Warning", "caution": "Caution", "notice": "Notice",
+    "never": "Never",
+    "danger": "Danger",
+    "warning": "Warning",
+    "caution": "Caution",
+    "notice": "Notice",
 }
 # The bar at the left of a caution: its thickness falls with the severity, so a copier keeps the difference.
 CAUTION_RULES = {"never": 8.0, "danger": 6.0, "warning": 4.0, "caution": 2.5, "notice": 1.0}
@@ -58,7 +80,9 @@ class Setting:
 
     def __post_init__(self) -> None:
         for what, word, known in (
-            ("paper", self.paper, tuple(PAPERS)), ("print", self.print, PRINTS), ("layout", self.layout, LAYOUTS),
+            ("paper", self.paper, tuple(PAPERS)),
+            ("print", self.print, PRINTS),
+            ("layout", self.layout, LAYOUTS),
         ):
             if word not in known:
                 near = nearest(word, known)
@@ -78,7 +102,7 @@ class Type:
 
 @dataclass(frozen=True)
 class Style:
-    """The measures of one page or card. ``left`` to ``bottom`` are margins; ``foot`` is the foot's baseline."""
+    """The measures of one page or card. ``left`` to ``bottom`` are margins; ``foot`` is its last baseline's height."""
 
     width: float
     height: float
@@ -92,11 +116,18 @@ class Style:
     body: Type
     small: Type
     hang: bool  # step numbers stand in the left margin
+    foot: float = 0.0
 
     @property
     def column(self) -> float:
         """The width of the column of text."""
         return self.width - self.left - self.right
+
+    def with_foot(self, lines: int) -> Style:
+        """The same with room for a foot of so many lines of small type."""
+        foot = self.bottom * 0.45
+        needed = foot + (lines - 0.3) * self.small.leading + self.small.leading
+        return replace(self, foot=foot, bottom=max(self.bottom, needed))
 
     @property
     def depth(self) -> float:
@@ -121,11 +152,11 @@ def style_for(setting: Setting) -> Style:
     if setting.layout != "pages":
         width, height = card_plan(setting).card
         measures = _LARGE_CARD if large else _CARD
-        side, foot = (28.0, 44.0) if large else (20.0, 34.0)
+        side, foot = (28.0, 58.0) if large else (20.0, 46.0)
         return Style(width, height, side, side, side, foot, *measures, hang=False)
     width, height = PAPERS[setting.paper]
     if setting.paper == "A3":
-        root = 2 ** 0.5
+        root = 2**0.5
         return Style(width, height, 98.0, 80.0, 92.0, 96.0, *(_ordinary(root)), hang=True)
     if setting.paper in ("A5", "A6"):
         measures = _LARGE if large else (_A5 if setting.paper == "A5" else _CARD)
@@ -133,7 +164,8 @@ def style_for(setting: Setting) -> Style:
         return Style(width, height, edge, edge, edge + 20, edge + 22, *measures, hang=False)
     if large:
         return Style(width, height, 60.0, 48.0, 76.0, 80.0, *_LARGE, hang=True)
-    return Style(width, height, 74.0, 56.0, 72.0, 76.0, *_ordinary(), hang=True)
+    spare = (width - PAPERS["A4"][0]) / 2
+    return Style(width, height, 78.0 + spare, 62.0 + spare, 72.0, 76.0, *_ordinary(), hang=True)
 
 
 @dataclass(frozen=True)

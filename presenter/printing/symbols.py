@@ -13,7 +13,14 @@ __all__ = ["DRAWN", "SPOKEN", "draw_sign", "severity_sign"]
 
 DRAWN = "→←↑↓☐☑✓⚠"
 SPOKEN = {
-    "→": "to", "←": "from", "↑": "up", "↓": "down", "☐": "box to tick", "☑": "box, ticked", "✓": "tick", "⚠": "warning",
+    "→": "to",
+    "←": "from",
+    "↑": "up",
+    "↓": "down",
+    "☐": "box to tick",
+    "☑": "box, ticked",
+    "✓": "tick",
+    "⚠": "warning",
 }
 _TURNS = {"→": 0.0, "↑": 90.0, "←": 180.0, "↓": 270.0}
 
@@ -34,8 +41,14 @@ def draw_sign(canvas: Any, sign: str, x: float, y: float, size: float, colour: A
         if sign in "☐☑":
             canvas.rect(x + size * 0.1, y - size * 0.05, size * 0.75, size * 0.75)
         if sign in "☑✓":
-            _stroke(canvas, [(x + size * 0.25, y + size * 0.32), (x + size * 0.42, y + size * 0.12),
-                             (x + size * 0.75, y + size * 0.6)])
+            _stroke(
+                canvas,
+                [
+                    (x + size * 0.25, y + size * 0.32),
+                    (x + size * 0.42, y + size * 0.12),
+                    (x + size * 0.75, y + size * 0.6),
+                ],
+            )
     canvas.restoreState()
 
 

@@ -20,17 +20,19 @@ Row = list[Paragraph]
 
 
 def column_widths(rows: Sequence[Row], width: float, gap: float, hints: Sequence[float] = ()) -> list[float]:
-    """The width of each column, without the gaps: from the hints, or from the words.
+    """The width of each column, without the gaps: from the hints if every word fits, or from the words.
 
     Every column gets its widest word where that is possible; what is left is shared by what the words would like.
     """
     count = len(rows[0])
     room = width - gap * (count - 1)
-    if hints:
-        return [room * hint / sum(hints) for hint in hints]
     columns = list(zip(*rows, strict=True))
-    least = [min(max(longest_word(cell.words, cell.type.size) for cell in column) + 1, room * 0.6)
-             for column in columns]
+    least = [
+        min(max(longest_word(cell.words, cell.type.size) for cell in column) + 1, room * 0.6) for column in columns
+    ]
+    hinted = [room * hint / sum(hints) for hint in hints]
+    if hinted and all(wide >= low - 1 for wide, low in zip(hinted, least, strict=True)):
+        return hinted
     wished = [max(natural_width(cell.words, cell.type.size) for cell in column) + 1 for column in columns]
     if sum(wished) <= room:
         spare = room - sum(wished)
@@ -87,7 +89,7 @@ class Rows(Piece):
             if tall > fresh - head:
                 parts = self._parted(row, width, room - used - 2 * self.pad)
                 if parts is not None:
-                    return self._halves([*self.rows[:place], parts[0]], [parts[1], *self.rows[place + 1:]])
+                    return self._halves([*self.rows[:place], parts[0]], [parts[1], *self.rows[place + 1 :]])
             if place == len(self.rows) - 1 and place > 2:
                 place -= 1  # no row alone on the last page
             if place == 0 or (place == 1 and len(self.rows) > 2 and not self.continued and room < fresh):

@@ -55,19 +55,21 @@ class Element:
     numbering: str = ""
     spans: int = 1
     box: tuple[float, float, float, float] | None = None
-    kids: list[tuple[int, Element | _Mark | _Annotation]] = field(default_factory=list)
+    kids: list[tuple[float, Element | _Mark | _Annotation]] = field(default_factory=list)
 
-    def child(self, kind: str, order: int = 0, **more: Any) -> Element:
+    def child(self, kind: str, order: float = 0, **more: Any) -> Element:
         """A new element at the end of this one; ``order`` sorts children that are drawn out of order."""
         made = Element(kind, **more)
         self.kids.append((order, made))
         return made
 
+    def number_kids(self) -> None:
+        """Give the children the orders 0, 1, 2 …, so that others can be put between them."""
+        self.kids = [(place, kid) for place, (_, kid) in enumerate(self.kids)]
+
     def full(self) -> bool:
         """Whether anything is drawn in it; an empty cell counts."""
-        return self.kind in ("TD", "TH") or any(
-            not isinstance(kid, Element) or kid.full() for _, kid in self.kids
-        )
+        return self.kind in ("TD", "TH") or any(not isinstance(kid, Element) or kid.full() for _, kid in self.kids)
 
 
 class Pen:
@@ -78,7 +80,12 @@ class Pen:
         self._made_of = (title, author, subject, language, date)
         self._file = io.BytesIO()
         self.canvas: Any = Canvas(
-            self._file, invariant=1, pageCompression=1, pdfVersion=(1, 7), initialFontName=fonts.REGULAR, lang=language,
+            self._file,
+            invariant=1,
+            pageCompression=1,
+            pdfVersion=(1, 7),
+            initialFontName=fonts.REGULAR,
+            lang=language,
         )
         self.root = Element("Document")
         self._page = 0
@@ -112,7 +119,7 @@ class Pen:
         self.canvas._code.append("EMC")
 
     @contextmanager
-    def marked(self, element: Element, order: int = 0) -> Iterator[None]:
+    def marked(self, element: Element, order: float = 0) -> Iterator[None]:
         """What is drawn inside belongs to ``element``."""
         marks = self._marks[self._page]
         element.kids.append((order, _Mark(self._page, len(marks))))
@@ -131,14 +138,16 @@ class Pen:
 
     def link(self, element: Element, box: tuple[float, float, float, float], address: str, words: str) -> None:
         """Make the ``box`` a link to an address, or to "#bookmark"."""
-        entry = pdfdoc.PDFDictionary({
-            "Type": pdfdoc.PDFName("Annot"),
-            "Subtype": pdfdoc.PDFName("Link"),
-            "Rect": pdfdoc.PDFArray([round(side, 2) for side in box]),
-            "Border": pdfdoc.PDFArray([0, 0, 0]),
-            "F": 4,
-            "Contents": pdfdoc.PDFString(words),
-        })
+        entry = pdfdoc.PDFDictionary(
+            {
+                "Type": pdfdoc.PDFName("Annot"),
+                "Subtype": pdfdoc.PDFName("Link"),
+                "Rect": pdfdoc.PDFArray([round(side, 2) for side in box]),
+                "Border": pdfdoc.PDFArray([0, 0, 0]),
+                "F": 4,
+                "Contents": pdfdoc.PDFString(words),
+            }
+        )
         if address.startswith("#"):
             entry["Dest"] = self.canvas._bookmarkReference(address[1:])
         else:
@@ -224,8 +233,11 @@ class Pen:
                 if isinstance(kid, Element):
                     written.append(place(kid, here))
                 elif isinstance(kid, _Annotation):
-                    thing = {"Type": pdfdoc.PDFName("OBJR"), "Obj": pdfdoc.PDFObjectReference(kid.name),
-                             "Pg": pages[kid.page]}
+                    thing = {
+                        "Type": pdfdoc.PDFName("OBJR"),
+                        "Obj": pdfdoc.PDFObjectReference(kid.name),
+                        "Pg": pages[kid.page],
+                    }
                     written.append(pdfdoc.PDFDictionary(thing))
                 elif kid.page == home:
                     written.append(kid.number)
