@@ -6,6 +6,7 @@ Heading levels are kept without gaps: the first is 1 and none is more than one b
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -26,6 +27,8 @@ __all__ = ["Flow"]
 
 _KINDS = {"science": "Science", "history": "History"}
 _MILLIMETRE = 72 / 25.4
+_ADDRESS = re.compile(r"(https?://[^\s<>\u00a0]*[^\s<>\u00a0.,;:!?)\]'\"’”])")
+_FIRST_WORDS = re.compile(r"[^.,:;]*")
 
 
 class Flow:
@@ -61,13 +64,17 @@ class Flow:
     # --- words
 
     def _known(self, words: Words) -> Words:
-        """The words without links to anchors that this sheet does not have."""
-        return tuple(
-            Span(span.text, span.strong)
-            if span.link and span.link.startswith("#") and span.link[1:] not in self.anchors
-            else span
-            for span in words
-        )
+        """The words with every printed address as a link, and without links to anchors that are not here."""
+        made: list[Span] = []
+        for span in words:
+            if span.link is None:
+                parts = _ADDRESS.split(span.text)
+                made += [Span(part, span.strong, part if odd % 2 else None) for odd, part in enumerate(parts) if part]
+            elif span.link.startswith("#") and span.link[1:] not in self.anchors:
+                made.append(Span(span.text, span.strong))
+            else:
+                made.append(span)
+        return tuple(made)
 
     def paragraph(self, words: Words, element: Element | None, type_: Type | None = None, **more: object) -> Paragraph:
         """A paragraph, half a line from its neighbours."""
@@ -216,6 +223,7 @@ class Flow:
         """A caution: its bar, its sign, its word and its words; kept whole where a column can hold it."""
         body, unit = self.style.body, self.style.unit
         title = caution_heading(block)
+        warns = plain(title)
         element = parent.child("Div", title=plain(title))
         inner: list[Piece] = []
         rest = list(block.body)
@@ -223,6 +231,8 @@ class Flow:
             lead = rest.pop(0)
             assert isinstance(lead, b.Text)
             inner.append(self.paragraph((Span(f"{plain(title)}: ", True), *lead.words), element.child("P")))
+            first = _FIRST_WORDS.match(plain(lead.words))
+            warns = f"{plain(title)}: {first[0].strip()[:60]}" if first else plain(title)
         else:
             inner.append(self.paragraph(strong(title), element.child("P"), with_next=True, after=unit))
         inner += self.pieces(rest, element)
@@ -232,7 +242,8 @@ class Flow:
             return self.paragraph((*strong(title), Span(", continued", True)), None, with_next=True, after=unit)
 
         gap = body.leading
-        warns = "" if block.severity == "notice" else plain(title)
+        if block.severity == "notice":
+            warns = ""
         return Stack(inner, side.inset, gap, gap, whole=True, beside=side, repeated=again, warns=warns)
 
     def _note(self, block: b.Note, parent: Element) -> Stack:

@@ -137,6 +137,13 @@ def test_a_card_that_goes_on_repeats_its_caution(printed: Printed) -> None:
     assert "Read first: Danger: Scalding liquid" in text
 
 
+def test_printed_addresses_are_links(about: SheetAbout) -> None:
+    """An address printed in words leads where it says, without the full stop or bracket after it."""
+    data = sheet("# A\n\nSee (https://harrowmere.example/a_b?c=1), or https://harrowmere.example/d.", about)
+    links = [note.get_object()["/A"]["/URI"] for note in PdfReader(io.BytesIO(data)).pages[0]["/Annots"]]
+    assert links == ["https://harrowmere.example/a_b?c=1", "https://harrowmere.example/d"]
+
+
 @pytest.mark.parametrize("setting", [Setting(), Setting("Letter", "large"), *CARDS], ids=str)
 def test_type_is_embedded_and_no_letter_is_blank(setting: Setting, printed: Printed) -> None:
     """Every font of every page is embedded, and no letter extracts as nothing or as a black box."""
