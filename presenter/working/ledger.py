@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 
 from presenter.quantities import Origin
-from presenter.science.formula import Formula
+from presenter.science.formula import FORMULAS, Formula
 
 __all__ = ["Entry", "Figure", "Influence", "Ledger"]
 
@@ -49,6 +50,13 @@ class Entry:
     remark: str = ""
     on_sheets: bool = True
     setting: bool = False
+
+
+@cache
+def _words_of(formula_name: str) -> tuple[str, tuple[str, ...]]:
+    """A formula's title and source keys, read from its docstring once: a lesson asks ten thousand times."""
+    found = FORMULAS[formula_name]
+    return found.title, found.sources
 
 
 @dataclass
@@ -163,7 +171,7 @@ class Ledger:
             formula.check(**values)
         value = float(formula.plain(**values))
         spread = formula.error + abs(value) * formula.relative_error
-        value += self._shift(f"the formula: {formula.title}", spread)
+        value += self._shift(f"the formula: {_words_of(formula.name)[0]}", spread)
         if number_id in self.held:
             value = self._read(number_id, value, label)
         self._keep(
@@ -175,7 +183,7 @@ class Ledger:
                 formula.gives,
                 formula.name,
                 tuple((argument, figure.id) for argument, figure in inputs.items()),
-                tuple(dict.fromkeys((*formula.sources, *more_sources))),
+                tuple(dict.fromkeys((*_words_of(formula.name)[1], *more_sources))),
                 formula.rests_on,
                 None,
                 remark,

@@ -28,7 +28,15 @@ from presenter.working.ledger import Figure
 from presenter.working.vessels import Liquid
 from presenter.working.walk import Walk
 
-__all__ = ["Measured", "carried", "measure", "part_of", "re_anchored"]
+__all__ = ["Measured", "carried", "measure", "nothing_more", "part_of", "re_anchored"]
+
+
+def nothing_more(walk: Walk, name: str, step: str = "", unit: str = "kilogram") -> Figure:
+    """Nothing at all, as a figure to be added where a sum has one part only."""
+    return walk.ledger.state(
+        step or walk.id, f"{name}-nothing-more", "nothing more", 0.0, unit, on_sheets=False,
+        origin=Origin("package", None, "0", "there is only one"),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -51,9 +59,10 @@ def measure(
     difference is water; in a liquid that was ``drawn`` it is more or less of the same liquid.
     """
     ledger, here = walk.ledger, walk.id
+    planned = None
     gravity_read, volume_read = (f"{here}.{prefix}{name}" in ledger.held for name in ("gravity", "volume"))
     if volume_read and not gravity_read and not drawn:
-        water = _water_as_read(walk, extract, water, prefix, of)
+        water, planned = _water_as_read(walk, extract, water, prefix, of)
     gravity = worked = ledger.work(
         here, f"{prefix}gravity", f"gravity of {of}", gravity_from_extract_and_water, extract=extract, water=water
     )
@@ -68,6 +77,8 @@ def measure(
     volume = ledger.work(
         here, f"{prefix}volume", f"volume of {of}, at 20 °C", volume_of_wort, mass=mass, gravity=worked
     )
+    if planned is not None:  # the gap is from what was planned, not from what was made to agree
+        ledger.gaps[volume.id] = volume.value - planned.value
     if gravity_read or (volume_read and drawn):
         extract, water = re_anchored(walk, gravity, volume, extract, prefix, of)
     return Measured(extract, water, gravity, volume)
@@ -97,8 +108,8 @@ def re_anchored(
     return read, water
 
 
-def _water_as_read(walk: Walk, extract: Figure, water: Figure, prefix: str, of: str) -> Figure:
-    """The water of a liquid whose volume alone was read: it makes up the difference from the worked volume."""
+def _water_as_read(walk: Walk, extract: Figure, water: Figure, prefix: str, of: str) -> tuple[Figure, Figure]:
+    """The water of a liquid whose volume alone was read, and the volume it would have had."""
     ledger, here = walk.ledger, walk.id
     gravity = ledger.work(
         here, f"{prefix}gravity-as-worked", f"gravity of {of}, had nobody read its volume",
@@ -137,10 +148,11 @@ def _water_as_read(walk: Walk, extract: Figure, water: Figure, prefix: str, of: 
         here, f"{prefix}water-gap", f"mass of the water in {of} that nothing explains", difference_of_masses,
         mass=masses[0], taken=masses[1], on_sheets=False,
     )  # fmt: skip
-    return ledger.work(
+    as_read = ledger.work(
         here, f"{prefix}water-as-read", f"water in {of}, by the reading", sum_of_masses,
         mass=water, other_mass=gap, on_sheets=False,
     )  # fmt: skip
+    return as_read, worked
 
 
 def part_of(

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from presenter.science.balance import sum_of_masses, sum_of_volumes
 from presenter.working.ledger import Figure
+from presenter.working.pouring import nothing_more
 from presenter.working.walk import Walk
 
 __all__ = ["walk_totals"]
@@ -16,6 +17,8 @@ def _total(walk: Walk, name: str, label: str, figures: list[Figure], volumes: bo
     if not figures:
         return
     total = figures[0]
+    if len(figures) == 1:
+        figures = [total, nothing_more(walk, name, "lesson", total.unit)]
     for count, more in enumerate(figures[1:], start=2):
         last = count == len(figures)
         step_name = name if last else f"{name}-{count}"

@@ -120,8 +120,10 @@ def _accepted(lesson: Lesson) -> frozenset[str]:
     return frozenset(str(name) for step in lesson.steps for name in step.accept)
 
 
-def work_out(lesson: Lesson, held: Iterable[Held] = ()) -> WorkedLesson:
+def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True) -> WorkedLesson:
     """Walk the lesson, then walk it again shifted, and gather every number.
+
+    Without ``spreads`` it is walked once and no number has a give-or-take, which is enough to check a lesson.
 
     Raises ProblemsFoundError with each Problem that the walk or the ``say`` lines met.
     """
@@ -143,8 +145,8 @@ def work_out(lesson: Lesson, held: Iterable[Held] = ()) -> WorkedLesson:
         _walk(lesson, shifted)
         return shifted
 
-    spreads = give_or_take(plan, again)
-    numbers = {entry.id: _number(lesson, entry, spreads.get(entry.id)) for entry in _in_order(lesson, plan.entries)}
+    given = give_or_take(plan, again) if spreads else {}
+    numbers = {entry.id: _number(lesson, entry, given.get(entry.id)) for entry in _in_order(lesson, plan.entries)}
     return WorkedLesson(
         lesson=lesson,
         numbers=numbers,

@@ -22,7 +22,7 @@ from presenter.science.raising import temperature_after_hot_water
 from presenter.science.strike_heat import mash_temperature, strike_heat
 from presenter.working.ingredients import Portion, portion
 from presenter.working.ledger import Figure
-from presenter.working.pouring import measure
+from presenter.working.pouring import measure, nothing_more
 from presenter.working.vessels import GrainBed
 from presenter.working.walk import Walk
 
@@ -45,8 +45,10 @@ def walk_mash(step: Mash, walk: Walk) -> None:
 
 
 def _added(walk: Walk, name: str, label: str, formula: Formula, figures: list[Figure]) -> Figure:
-    """Masses added one after the other; the last sum bears the name."""
+    """Masses added one after the other; the last sum bears the name. One alone is added to nothing, to bear it."""
     total = figures[0]
+    if len(figures) == 1:
+        figures = [total, nothing_more(walk, name)]
     for count, more in enumerate(figures[1:], start=2):
         last = count == len(figures)
         total = walk.ledger.work(
