@@ -161,9 +161,7 @@ class Condition:
 def read_condition(entry: str, written: object) -> Condition:
     """The condition of the caution ``entry``, read; CautionDataError names the entry and what is wrong."""
     if not isinstance(written, Mapping) or not written:
-        raise CautionDataError(
-            f"the caution {entry}: applies_when must name at least one fact, or always: true"
-        )
+        raise CautionDataError(f"the caution {entry}: applies_when must name at least one fact, or always: true")
     if "always" in written:
         if written["always"] is not True or len(written) > 1:
             raise CautionDataError(f"the caution {entry}: always must be true and stand alone")

@@ -95,9 +95,7 @@ class Caution:
         """``text`` with the word in braces replaced by what raised it; what is unknown is said so."""
         if not self.fill:
             return text
-        named = [
-            self.fill_unsure if word is UNKNOWN else self.fill_words.get(str(word), str(word)) for word in met
-        ]
+        named = [self.fill_unsure if word is UNKNOWN else self.fill_words.get(str(word), str(word)) for word in met]
         named = sorted(dict.fromkeys(named), key=lambda word: word == self.fill_unsure) or [self.fill_unsure]
         joined = " and ".join(part for part in (", ".join(named[:-1]), named[-1]) if part)
         return text.replace("{" + self.fill + "}", joined)
@@ -235,19 +233,15 @@ def _check_covers(caution: Caution, by_id: Mapping[str, Caution]) -> None:
             raise CautionDataError(f"the caution {caution.id}: it covers {cover.id}, which does not exist")
         graver = SEVERITIES.index(covered.severity) > SEVERITIES.index(caution.severity)
         if graver or (covered.mandatory and not caution.mandatory):
-            raise CautionDataError(
-                f"the caution {caution.id}: it covers {cover.id}, which is the stronger one"
-            )
-        if covered.at != caution.at or not (covered.printed and caution.printed) or any(
-            cover.id not in own for cover in covered.covers
+            raise CautionDataError(f"the caution {caution.id}: it covers {cover.id}, which is the stronger one")
+        if (
+            covered.at != caution.at
+            or not (covered.printed and caution.printed)
+            or any(cover.id not in own for cover in covered.covers)
         ):
-            raise CautionDataError(
-                f"the caution {caution.id}: it cannot stand in for {cover.id} at any one place"
-            )
+            raise CautionDataError(f"the caution {caution.id}: it cannot stand in for {cover.id} at any one place")
         if covered.fill or not cover.said_by or any(words not in caution.short for words in cover.said_by):
-            raise CautionDataError(
-                f"the caution {caution.id}: its short form does not say what {cover.id} says"
-            )
+            raise CautionDataError(f"the caution {caution.id}: its short form does not say what {cover.id} says")
 
 
 def _read_merged_line(entry: Mapping[str, Any], by_id: Mapping[str, Caution]) -> MergedLine:

@@ -84,9 +84,7 @@ class _OwnLoader(yaml.CSafeLoader):
         seen: set[str] = set()
         for key, _ in node.value:
             if key.value in seen:
-                raise CautionDataError(
-                    f"{self.file}, line {key.start_mark.line + 1}: {key.value} is written twice"
-                )
+                raise CautionDataError(f"{self.file}, line {key.start_mark.line + 1}: {key.value} is written twice")
             seen.add(key.value)
         return super().construct_mapping(node, deep=deep)
 

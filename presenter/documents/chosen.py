@@ -16,7 +16,9 @@ __all__ = ["CARD_NUMBERS", "SHEET_NUMBERS", "numbers_shown"]
 SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "clean": ("at", "for"),
     "heat": ("reach", "for", "energy"),
-    "mash": ("strike-heat", "reach", "at", "hold", "water", "mash-heat", "end-heat", "extract", "gravity", "attenuation-limit"),
+    "mash": (
+        "strike-heat", "reach", "at", "hold", "water", "mash-heat", "end-heat", "extract", "gravity", "attenuation-limit",
+    ),
     "draw off": ("wort-gravity", "volume", "wort-volume", "held-by-grain"),
     "join": ("gravity", "volume"),
     "strain": ("volume", "leave"),
@@ -26,7 +28,8 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "cool": ("to", "within", "lukewarm"),
     "pitch": ("amount", "pitch-rate", "original-extract"),
     "ferment": (
-        "for", "at", "final-gravity", "strength", "strength-duty-table", "strength-rule-of-thumb", "gas-volume", "drink-volume",
+        "for", "at", "final-gravity", "strength", "strength-duty-table", "strength-rule-of-thumb", "gas-volume",
+        "drink-volume",
     ),
     "serve": ("measure",),
     "show": (),

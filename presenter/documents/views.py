@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 import yaml
 
-from presenter.cautions import Cautioned
+from presenter.cautions import Cautioned, ShortLine
 from presenter.documents.chosen import numbers_shown
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
@@ -244,7 +244,7 @@ class SheetView:
                         "strength": step.worth("strength"),
                         "final_gravity": step.worth("final-gravity"),
                     }
-                )  # type: ignore[attr-defined]
+                )
         return found
 
     def said(self, step_id: str) -> str:
@@ -287,13 +287,13 @@ class SheetView:
         """The short forms beside one step."""
         return self._blocks("step", self.cautioned.lines_at_step(step_id).lines)
 
-    def _blocks(self, at: str, lines: Sequence[object]) -> PageText:
+    def _blocks(self, at: str, lines: Sequence[ShortLine]) -> PageText:
         blocks = []
         for line in lines:
-            duty = "mandatory" if line.mandatory else "advice"  # type: ignore[attr-defined]
-            ids = line.stands_for  # type: ignore[attr-defined]
-            severity = line.severity  # type: ignore[attr-defined]
-            words = escaped(line.words)  # type: ignore[attr-defined]
+            duty = "mandatory" if line.mandatory else "advice"
+            ids = line.stands_for
+            severity = line.severity
+            words = escaped(line.words)
             blocks.append(f"```caution id={ids[0]} severity={severity} duty={duty} at={at}\n{words}\n```\n")
         return PageText("\n".join(blocks))
 

@@ -230,7 +230,8 @@ words: More
         ("```back\nx\n```", 1, "a 'back' fence stands outside a card"),
         ("> x", 1, "a quotation mark '>' starts this line; page text has no quotations, use a note"),
         (
-            "```chart\nsays: a\nacross: {label: x}\nup: {label: y}\nlines:\n- name: l\n  points: [[0, hot], [1, 2]]\n```",
+            "```chart\nsays: a\nacross: {label: x}\nup: {label: y}\nlines:\n- name: l\n"
+            "  points: [[0, hot], [1, 2]]\n```",
             7,
             "'points' holds 'hot', which is not a number",
         ),

@@ -34,8 +34,15 @@ SCIENCE_EVIDENCE = {"measured and published", "published, read as quoted", "comm
 CONFIDENCE = {"high", "medium", "low"}
 READERS = {"younger", "older", "adult"}
 # What can be seen of a work that was never opened: its title, its preface, or what somebody else says of it.
-SEEN_FROM_OUTSIDE = ("through", "as quoted by", "publisher's description", "account of the book", "title", "preface",
-                     "contents")
+SEEN_FROM_OUTSIDE = (
+    "through",
+    "as quoted by",
+    "publisher's description",
+    "account of the book",
+    "title",
+    "preface",
+    "contents",
+)
 
 
 def read(path: Path) -> dict[str, Any]:
@@ -61,8 +68,11 @@ def history_sources() -> dict[str, dict[str, Any]]:
 
 def package_sources() -> dict[str, dict[str, Any]]:
     """The records that the package itself carries, by key."""
-    return {key: record for path in sorted((ROOT / "presenter" / "sources").glob("*.yaml"))
-            for key, record in read(path).items()}
+    return {
+        key: record
+        for path in sorted((ROOT / "presenter" / "sources").glob("*.yaml"))
+        for key, record in read(path).items()
+    }
 
 
 def words(text: str) -> int:
@@ -134,9 +144,7 @@ def test_titles_and_words_keep_their_length(paths: list[Path], limit: int) -> No
         ),
     ],
 )
-def test_each_note_has_its_shape(
-    paths: list[Path], kinds: set[str], required: set[str], allowed: set[str]
-) -> None:
+def test_each_note_has_its_shape(paths: list[Path], kinds: set[str], required: set[str], allowed: set[str]) -> None:
     """Ensures that each note says how we know it and how surely, in the agreed words and keys."""
     found = []
     for name, note in notes(paths).items():
@@ -169,8 +177,11 @@ def test_history_notes_cite_sources_of_the_library() -> None:
         if not note["sources"]:
             found.append(f"{name}: cites nothing")
         found += [f"{name}: source {cited['key']} is nowhere" for cited in note["sources"] if cited["key"] not in known]
-        found += [f"{name}: {cited['key']} without a place" for cited in note["sources"]
-                  if set(cited) != {"key", "locator"} or not cited["locator"].strip()]
+        found += [
+            f"{name}: {cited['key']} without a place"
+            for cited in note["sources"]
+            if set(cited) != {"key", "locator"} or not cited["locator"].strip()
+        ]
     assert found == []
 
 
