@@ -17,7 +17,8 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "clean": ("at", "for"),
     "heat": ("reach", "for", "energy"),
     "mash": (
-        "strike-heat", "reach", "at", "hold", "water", "mash-heat", "end-heat", "extract", "gravity", "attenuation-limit",
+        "strike-heat", "reach", "at", "hold", "water", "mash-heat", "end-heat", "extract", "gravity",
+        "attenuation-limit",
     ),
     "draw off": ("wort-gravity", "volume", "wort-volume", "held-by-grain"),
     "join": ("gravity", "volume"),

@@ -35,14 +35,10 @@ def _value_of(written: Any) -> Any:
 
 def _quiet_but(changes: Mapping[str, Any], kind: str = "show") -> tuple[SheetFacts, StepFacts]:
     """The quiet case with some facts changed: a sheet, and one step of ``kind``."""
-    facts = {
-        name: _value_of(written) for name, written in {**facts_of_cautions().quiet_case, **changes}.items()
-    }
+    facts = {name: _value_of(written) for name, written in {**facts_of_cautions().quiet_case, **changes}.items()}
     of_sheet = {field.name for field in fields(SheetFacts)}
     sheet = SheetFacts(**{name: value for name, value in facts.items() if name in of_sheet})
-    step = StepFacts(
-        step="only", kind=kind, **{name: value for name, value in facts.items() if name not in of_sheet}
-    )
+    step = StepFacts(step="only", kind=kind, **{name: value for name, value in facts.items() if name not in of_sheet})
     return sheet, step
 
 

@@ -52,9 +52,7 @@ def test_each_is_raised_by_its_change(entry: Any, quiet_case: Quiet) -> None:
     cautioned = quiet_case(entry.raised_by)
     assert entry.id in raised_ids(cautioned)
     if entry.printed:
-        stands = {
-            id_ for placed in (*cautioned.at_step("only"), *cautioned.on_sheet) for id_ in placed.stands_for
-        }
+        stands = {id_ for placed in (*cautioned.at_step("only"), *cautioned.on_sheet) for id_ in placed.stands_for}
         assert entry.id in stands
     if entry.id not in ALWAYS:
         assert entry.id not in raised_ids(quiet_case({}))
@@ -124,9 +122,7 @@ def test_places_of_the_museum_day(museum_sheet: Sheet, museum_steps: Steps) -> N
 
 
 @pytest.mark.parametrize("who", ["organisation serving the public", "household"])
-def test_sheet_lines_of_a_usual_day_stay_within_sixty_words(
-    who: str, museum_sheet: Sheet, museum_steps: Steps
-) -> None:
+def test_sheet_lines_of_a_usual_day_stay_within_sixty_words(who: str, museum_sheet: Sheet, museum_steps: Steps) -> None:
     """This test ensures that a usual lesson's sheet lines have at most 60 words, with none mandatory left
     out.
     """
@@ -152,9 +148,7 @@ def test_sheet_lines_unchanged(museum_sheet: Sheet, museum_steps: Steps) -> None
     ]
 
 
-def test_the_unusual_sheet_grows_rather_than_lose_a_mandatory_line(
-    museum_sheet: Sheet, museum_steps: Steps
-) -> None:
+def test_the_unusual_sheet_grows_rather_than_lose_a_mandatory_line(museum_sheet: Sheet, museum_steps: Steps) -> None:
     """This test ensures that past 60 words all advice is gone first, and no mandatory line ever is."""
     sheet = museum_sheet(who_brews=UNKNOWN, chemicals=("iodine",), abv_percent=UNKNOWN)
     cautioned = cautions_that_apply(sheet, [step for step in museum_steps if step.kind == "mash"])
@@ -236,10 +230,7 @@ def test_what_raised_it_is_named(museum_sheet: Sheet, museum_steps: Steps) -> No
     steps = museum_steps
     sheet = museum_sheet(ingredients=("milk", "egg", "malt"), plants=(Plant("celery_seed", "bought"),))
     short = {placed.id: placed.short for placed in cautions_that_apply(sheet, steps).at_step("serve")}
-    assert (
-        short["allergen-other"]
-        == "Contains milk, egg and celery. Name it, and ask everyone before anyone tastes."
-    )
+    assert short["allergen-other"] == "Contains milk, egg and celery. Name it, and ask everyone before anyone tastes."
     unsure = museum_sheet(ingredients=("milk", UNKNOWN), plants=(Plant("nettle", "bought"),))
     short = {placed.id: placed.short for placed in cautions_that_apply(unsure, steps).at_step("serve")}
     assert short["allergen-other"].startswith("Contains milk and an allergen not yet ruled out.")

@@ -36,9 +36,7 @@ def _value(fact: Any) -> st.SearchStrategy[Any]:
         origin = st.sampled_from(["foraged", "bought", UNKNOWN])
         return absent | st.lists(st.builds(Plant, names, origin), max_size=3).map(tuple)
     if fact.name == "ingredients":
-        return absent | st.lists(st.sampled_from([*sorted(ingredient_words()), "unicorn"]), max_size=4).map(
-            tuple
-        )
+        return absent | st.lists(st.sampled_from([*sorted(ingredient_words()), "unicorn"]), max_size=4).map(tuple)
     if fact.kind == "list":
         words = fact.words or ("bleach", "henbane", "yew", "still", "old pewter")
         return absent | st.lists(st.sampled_from(words), max_size=2).map(tuple)
@@ -52,9 +50,7 @@ def _value(fact: Any) -> st.SearchStrategy[Any]:
 
 FACTS = facts_of_cautions().by_name
 sheets = st.fixed_dictionaries({name: _value(fact) for name, fact in FACTS.items() if fact.scope == "sheet"})
-step_facts = st.fixed_dictionaries(
-    {name: _value(fact) for name, fact in FACTS.items() if fact.scope == "step"}
-)
+step_facts = st.fixed_dictionaries({name: _value(fact) for name, fact in FACTS.items() if fact.scope == "step"})
 lessons = st.tuples(sheets, st.lists(st.tuples(st.sampled_from(KINDS), step_facts), min_size=0, max_size=4))
 
 
@@ -62,9 +58,7 @@ def _built(
     lesson: tuple[dict[str, Any], list[tuple[str, dict[str, Any]]]],
 ) -> tuple[SheetFacts, list[StepFacts]]:
     sheet, steps = lesson
-    return SheetFacts(**sheet), [
-        StepFacts(step=f"s{at}", kind=kind, **facts) for at, (kind, facts) in enumerate(steps)
-    ]
+    return SheetFacts(**sheet), [StepFacts(step=f"s{at}", kind=kind, **facts) for at, (kind, facts) in enumerate(steps)]
 
 
 def _said_at(cautioned: Cautioned) -> set[tuple[str, str]]:
@@ -97,9 +91,7 @@ def test_forgetting_a_fact_never_silences_a_caution(lesson: Any, data: Any) -> N
     )  # fmt: skip
     assert _raised_ids(before) <= _raised_ids(after)
     # Those that stand at every step that raises them keep each place too, under their own or a covering line.
-    plain = {
-        entry.id for entry in ENTRIES if entry.at == "step" and not entry.beside and entry.where == "each"
-    }
+    plain = {entry.id for entry in ENTRIES if entry.at == "step" and not entry.beside and entry.where == "each"}
     assert {(place, id_) for place, id_ in _said_at(before) if id_ in plain} <= _said_at(after)
 
 

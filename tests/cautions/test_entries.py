@@ -179,8 +179,7 @@ WRONG: dict[str, tuple[dict[str, Any], str]] = {
     ),
     "a plant outside the table": (
         {"applies_when": {"temp_c": ">=48", "plants": {"any_of": ["henbain"]}}},
-        "the caution scald: the test on plants names henbain, which its list does not hold; "
-        "did you mean henbane?",
+        "the caution scald: the test on plants names henbain, which its list does not hold; did you mean henbane?",
     ),
     "a range upside down": (
         {"applies_when": {"temp_c": {"from": 80, "to": 48}}},

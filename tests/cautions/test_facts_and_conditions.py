@@ -109,9 +109,7 @@ def test_is_unknown_looks_for_unknown_itself() -> None:
 
 def test_every_fact_and_any() -> None:
     """This test ensures that each fact named must pass, and under any one of the maps."""
-    read = read_condition(
-        "a-try", {"live": True, "any": [{"temp_c": ">48"}, {"closed": True, "stones": True}]}
-    )
+    read = read_condition("a-try", {"live": True, "any": [{"temp_c": ">48"}, {"closed": True, "stones": True}]})
     assert read.holds({"live": True, "temp_c": 50, "closed": False})
     assert read.holds({"live": True, "temp_c": 20, "closed": True, "stones": True})
     assert not read.holds({"live": True, "temp_c": 20, "closed": True, "stones": False})
