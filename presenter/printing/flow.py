@@ -59,6 +59,8 @@ class Flow:
                 made += self._block(block, parent)
             for piece in made[before:]:
                 piece.at = at
+            if rest and isinstance(rest[0], b.AnswerSpace) and len(made) > before:
+                made[-1].with_next = True  # a question and the room for its answer stay together
         return made
 
     # --- words
