@@ -93,7 +93,18 @@ def _text(tree: Any, key: str, fallback: str = "") -> str:
 
 
 def _sources(tree: Mapping[str, Any]) -> tuple[str, ...]:
-    return tuple(str(item) for item in tree.get("sources", ()))
+    found = tree.get("sources", ())
+    return (str(found),) if isinstance(found, Written) else tuple(str(item) for item in found)
+
+
+def _group(tree: MappingNode, key: str, problems: list[Problem]) -> dict[Any, Any]:
+    """The names and values under ``key``; a Problem where something else stands there."""
+    found = tree.get(key)
+    if found is None or isinstance(found, MappingNode):
+        return found or {}
+    written = str(found) if isinstance(found, Written) else ""
+    problems.append(Problem(found.place, key, written, "Names are wanted here, each with its value."))
+    return {}
 
 
 def stated(text: Any, kinds: tuple[str, ...], where: str, problems: list[Problem]) -> Stated | None:
@@ -139,9 +150,9 @@ def _house_from(tree: MappingNode, layer: str, below: House | None, folder: Path
         if key not in known:
             close = nearest(key, known)
             remedy = f"Did you mean {close}?" if close else ""
-            problems.append(Problem(key.place, str(key), str(key), f"A library has no key {key}.", remedy))  # type: ignore[attr-defined]
+            problems.append(Problem(key.place, str(key), "", f"There is no key {key} in a library.", remedy))  # type: ignore[attr-defined]
     values = dict(below.values) if below else {}
-    for name, entry in (tree.get("values") or {}).items():
+    for name, entry in _group(tree, "values", problems).items():
         where = f"values.{name}"
         if name not in HOUSE_VALUES:
             close = nearest(name, HOUSE_VALUES)
@@ -161,16 +172,16 @@ def _house_from(tree: MappingNode, layer: str, below: House | None, folder: Path
                 str(name), value, spread, rests, _sources(pair) if "sources" in pair else (), layer
             )
     instruments = dict(below.instruments) if below else {}
-    for name, entry in (tree.get("kit") or {}).items():
+    for name, entry in _group(tree, "kit", problems).items():
         if name in INSTRUMENTS and isinstance(entry, MappingNode):
             instrument = instrument_from(str(name), entry, layer, problems, f"kit.{name}")
             if instrument is not None:
                 instruments[str(name)] = instrument
+    people = _group(tree, "people", problems)
     if problems:
         raise ProblemsFoundError(tuple(problems))
     law = tree.get("law", ())
     lines = tuple(str(line) for line in (law if isinstance(law, SequenceNode) else [law]))
-    people = tree.get("people") or {}
     return House(
         name=_text(tree, "name", layer),
         values=values,

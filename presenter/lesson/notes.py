@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from presenter.lesson.reading import MappingNode, Written, read_yaml_file
+from presenter.lesson.reading import MappingNode, SequenceNode, Written, read_yaml_file
 from presenter.problems import Place, Problem, ProblemsFoundError
 from presenter.sources import Bibliography, SourceRecordError, source_from_record
 
@@ -38,6 +38,11 @@ class Note:
     place: Place = NOWHERE
 
 
+def _several(value: Any) -> Any:
+    """A list as it stands; one thing alone as a list of one."""
+    return value if isinstance(value, SequenceNode | tuple) else (value,)
+
+
 def _one(note_id: Written, tree: Any, about: str, problems: list[Problem]) -> Note | None:
     where = f"{about} note {note_id}"
     if not isinstance(tree, MappingNode):
@@ -51,7 +56,7 @@ def _one(note_id: Written, tree: Any, about: str, problems: list[Problem]) -> No
         (str(entry.get("key", "")), str(entry.get("locator", "")))
         if isinstance(entry, MappingNode)
         else (str(entry), "")
-        for entry in tree.get("sources", ())
+        for entry in _several(tree.get("sources", ()))
     )
     if not cites and not words.get("rests_on"):
         problems.append(

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cache
 
 from presenter.quantities import Origin
-from presenter.science.formula import FORMULAS, Formula
+from presenter.science.formula import FORMULAS, Formula, OutOfRangeError
 
 __all__ = ["Entry", "Figure", "Influence", "Ledger"]
 
@@ -67,6 +67,7 @@ class Ledger:
     the presenter sets (the strike heat), held while something else is shifted; ``held`` are readings, which
     replace worked values at their place. ``watchful`` walks refuse what lies outside a formula's range; shifted
     walks do not, since a shift that crosses an edge is no mistake of the author's.
+    ``accepted`` names the formulas that the step in hand accepts outside their range; its numbers then say so.
     """
 
     shifts: Mapping[str, float] = field(default_factory=dict)
@@ -167,8 +168,15 @@ class Ledger:
             if figure.unit != formula.takes[argument]:
                 raise TypeError(f"{formula.name} takes {argument} in {formula.takes[argument]}, not in {figure.unit}")
         values = {argument: figure.value for argument, figure in inputs.items()}
-        if self.watchful and formula.name not in self.accepted:
-            formula.check(**values)
+        if self.watchful:
+            try:
+                formula.check(**values)
+            except OutOfRangeError:
+                if formula.name not in self.accepted:
+                    raise
+                remark = "; ".join(
+                    filter(None, (remark, "outside its formula's stated range, which the author accepts"))
+                )
         value = float(formula.plain(**values))
         spread = formula.error + abs(value) * formula.relative_error
         value += self._shift(f"the formula: {_words_of(formula.name)[0]}", spread)

@@ -13,10 +13,10 @@ from presenter.lesson.model import Lesson
 from presenter.lesson.steps import Step, slug
 from presenter.lesson.steps.draw_off import DrawOff
 from presenter.lesson.steps.mash import Mash
-from presenter.problems import Problem, ProblemsFoundError
+from presenter.problems import Problem, ProblemsFoundError, nearest
 from presenter.quantities import Course, GiveOrTake, Q, Quantity, Withheld, WorkedNumber
 from presenter.quantities.wording import unit_sign
-from presenter.science.formula import OutOfRangeError
+from presenter.science.formula import FORMULAS, OutOfRangeError
 from presenter.working.giving import give_or_take
 from presenter.working.ledger import Entry, Ledger
 from presenter.working.saying import problems_in_sayings, sayings
@@ -70,6 +70,7 @@ def _walk(lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None =
     walk = Walk(lesson, ledger)
     for index, step in enumerate(lesson.steps):
         walk.step, walk.index = step, index
+        ledger.accepted = frozenset(str(name).strip() for name in step.accept)
         try:
             STEP_WALKS[step.do.strip()](step, walk)
         except UnknownContentsError:
@@ -116,8 +117,17 @@ def _out_of_range(walk: Walk, step: Step, error: OutOfRangeError) -> Problem:
     )
 
 
-def _accepted(lesson: Lesson) -> frozenset[str]:
-    return frozenset(str(name) for step in lesson.steps for name in step.accept)
+def _unknown_acceptances(lesson: Lesson) -> list[Problem]:
+    """A Problem for each name under ``accept`` that no formula bears."""
+    return [
+        Problem(
+            name.place, f"steps[{number}].accept", str(name), f"There is no formula called {name}.",
+            f"Did you mean {close}?" if (close := nearest(str(name), FORMULAS)) else "",
+        )
+        for number, step in enumerate(lesson.steps, start=1)
+        for name in step.accept
+        if str(name).strip() not in FORMULAS
+    ]  # fmt: skip
 
 
 def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True) -> WorkedLesson:
@@ -130,18 +140,19 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
     readings: dict[str, tuple[float, float]] = {}
     for reading in held:
         readings[reading.id] = (float(reading.quantity.magnitude), float(reading.spread.magnitude))
-    accepted = _accepted(lesson)
     snapshots: dict[str, Vessels] = {}
-    plan = Ledger(held=readings, accepted=accepted)
+    plan = Ledger(held=readings)
     walk = _walk(lesson, plan, snapshots)
     silent = walk.failed | ({"lesson"} if walk.problems else set())
-    problems = [*walk.problems, *problems_in_sayings(lesson, plan.entries, silent)]
+    problems = [
+        *_unknown_acceptances(lesson), *walk.problems, *problems_in_sayings(lesson, plan.entries, silent)
+    ]  # fmt: skip
     if problems:
-        raise ProblemsFoundError(tuple(problems))
+        raise ProblemsFoundError(tuple(dict.fromkeys(problems)))
     settings = {entry.id: entry.value for entry in plan.entries.values() if entry.setting}
 
     def again(shifts: Mapping[str, float]) -> Ledger:
-        shifted = Ledger(shifts=shifts, settings=settings, held=readings, watchful=False, accepted=accepted)
+        shifted = Ledger(shifts=shifts, settings=settings, held=readings, watchful=False)
         _walk(lesson, shifted)
         return shifted
 

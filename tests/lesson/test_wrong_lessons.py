@@ -147,3 +147,41 @@ def test_orders_that_cannot_be_brewed_are_refused(change: tuple[str, str], sente
         work_out(load_lesson(tmp_path))
     assert len(caught.value.problems) == 1
     assert sentence in caught.value.problems[0].wrong
+
+
+@pytest.mark.parametrize(
+    ("library", "told_at"),
+    [
+        ("values: {mash yeild: 80 percent}\n", "library.yaml:1:10  There is no house value called mash yeild."),
+        ("values: [mash yield]\n", "library.yaml:1:9  Names are wanted here, each with its value."),
+        ("kit: a tub\n", "library.yaml:1:6  Names are wanted here, each with its value."),
+        ("people: yes\n", "library.yaml:1:9  Names are wanted here, each with its value."),
+        ("valeus: {}\n", "library.yaml:1:1  There is no key valeus in a library."),
+        ("kit: {scales: {right within: 1 degC}}\n",
+         "library.yaml:1:30  1 degC is a temperature; a share is wanted here."),
+    ],
+)  # fmt: skip
+def test_a_wrong_library_is_told_by_its_own_file(
+    library: str, told_at: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """This test ensures that a mistake in the library above a lesson is told at the library's file."""
+    (tmp_path / "library.yaml").write_text(library, encoding="utf-8")
+    (tmp_path / "one").mkdir()
+    (tmp_path / "one" / "lesson.yaml").write_text((WRONG / "base.yaml").read_text(encoding="utf-8"), encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(ProblemsFoundError) as caught:
+        load_lesson(Path("one"))
+    assert [f"{problem.place}  {problem.wrong}" for problem in caught.value.problems] == [told_at]
+
+
+def test_a_note_may_name_one_source_alone(tmp_path: Path) -> None:
+    """This test ensures that one source without a list is one source, and a note that is no mapping is told."""
+    (tmp_path / "notes" / "science").mkdir(parents=True)
+    note = tmp_path / "notes" / "science" / "few.yaml"
+    note.write_text("enzymes-at-work: {title: One, say: Words., sources: asbc_cubic}\n", encoding="utf-8")
+    text = (WRONG / "base.yaml").read_text(encoding="utf-8").replace("[barm-was-shared]", "[]")
+    (tmp_path / "lesson.yaml").write_text(text, encoding="utf-8")
+    assert load_lesson(tmp_path).notes["enzymes-at-work"].cites == (("asbc_cubic", ""),)
+    note.write_text("enzymes-at-work: just words\n", encoding="utf-8")
+    with pytest.raises(ProblemsFoundError, match="A note needs at least a title and what to say"):
+        load_lesson(tmp_path)

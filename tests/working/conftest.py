@@ -40,6 +40,7 @@ TO_ALE = """\
 class Harrowmere:
     """The lessons, and what is read from them."""
 
+    HEAD = HEAD
     MASH = MASH
     DRAW = DRAW
     AGAIN = AGAIN
