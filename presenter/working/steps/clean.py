@@ -12,7 +12,7 @@ __all__ = ["walk_clean", "walk_show"]
 def walk_clean(step: Clean, walk: Walk) -> None:
     """Keep the heat and the time of the cleaning."""
     if step.at is not None:
-        at = walk.author("at", "temperature of the cleaning water", step.at)
+        at = walk.author("at", "scalding water", step.at)
         walk.must_lie(step.at, "at", at, 0, 100, "water for cleaning is", "0 to 100 degC")
     if step.for_ is not None:
         walk.author("for", "time to clean", step.for_, exact=True)

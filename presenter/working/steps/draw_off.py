@@ -49,7 +49,7 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
     if step.volume is None:
         taken = free
     else:
-        hot = walk.author("volume", "wort to draw off, as measured hot", step.volume)
+        hot = walk.author("volume", "wort to draw off, hot", step.volume)
         walk.must_be_some(step.volume, "volume", hot)
         cold = walk.ledger.state(
             walk.id, "measured-at", "temperature at which volumes are compared", MEASURED_AT, "degree_Celsius",

@@ -34,7 +34,7 @@ def walk_ferment(step: Ferment, walk: Walk) -> None:
             step.what, "what", f"No yeast has gone into the {step.what} yet.", "Add a step that pitches yeast."
         )
     walk.author("for", "days to ferment", step.for_, exact=True)
-    room = walk.author("at", "temperature of the fermenting room", step.at)
+    room = walk.author("at", "room temperature", step.at)
     walk.must_lie(step.at, "at", room, 0, KILLS_YEAST, "yeast works at", f"0 to {KILLS_YEAST:.0f} degC")
     if liquid.fermented:
         raise walk.refuse(

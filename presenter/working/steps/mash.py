@@ -77,7 +77,7 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
         walk, "extract", "extract that dissolves", sum_of_masses, [_dissolved(walk, each) for each in portions]
     )
     cold = walk.house("cold water")
-    litres = walk.author("water", "water for the mash, measured cold", step.water.amount)
+    litres = walk.author("water", "water, measured cold", step.water.amount)
     walk.must_be_some(step.water.amount, "water", litres)
     liquor = ledger.work(
         here, "water-mass", "mass of the mash water", mass_of_water, volume=litres, temperature=cold, on_sheets=False
@@ -196,17 +196,17 @@ def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liqu
         return ledger.work(
             here,
             "mash-heat",
-            "temperature of the mash when mixed",
+            "mash temperature when mixed",
             mash_temperature,
             **common,
             water_temperature=strike,
         )
     assert step.reach is not None
-    target = walk.author("reach", "temperature to reach in the mash", step.reach, exact=True)
+    target = walk.author("reach", "mash temperature", step.reach, exact=True)
     strike = ledger.work(
         here,
         "strike-heat",
-        "strike heat: the water before it meets the grain",
+        "strike heat of the water",
         strike_heat,
         setting=True,
         **common,
@@ -226,7 +226,7 @@ def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liqu
         influences={"the thermometer": _thermometer(walk)}, on_sheets=False,
     )  # fmt: skip
     return ledger.work(
-        here, "mash-heat", "temperature of the mash when mixed", mash_temperature, **common, water_temperature=as_read
+        here, "mash-heat", "mash temperature when mixed", mash_temperature, **common, water_temperature=as_read
     )
 
 
@@ -248,7 +248,7 @@ def _attenuation(step: Mash, walk: Walk, reached: Figure) -> Figure:
     return walk.ledger.work(
         walk.id,
         "attenuation-limit",
-        "apparent attenuation to expect of this wort",
+        "attenuation to expect",
         attenuation_from_rest_table,
         temperature=reached,
         remark="from a study that could not be identified, as repeated elsewhere; not a published figure",
@@ -264,7 +264,7 @@ def _cooled(step: Mash, walk: Walk, vessel: str, reached: Figure) -> Figure:
     return walk.ledger.work(
         walk.id,
         "end-heat",
-        "temperature at the end of the rest",
+        "mash temperature at the end",
         temperature_after_loss,
         temperature=reached,
         loss=lost,
@@ -285,7 +285,7 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
             "Several rests of one mash need the enzyme model; water on drained grain is given its own heat.",
             "Leave out reach and write water: {amount: 7 L, at: 80 degC}.",
         )
-    litres = walk.author("water", "water for the second mash, measured cold", step.water.amount)
+    litres = walk.author("water", "water, measured cold", step.water.amount)
     walk.must_be_some(step.water.amount, "water", litres)
     cold = walk.house("cold water")
     liquor = ledger.work(

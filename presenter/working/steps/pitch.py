@@ -48,7 +48,7 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
     if amount.kind != "mass":
         raise StepProblemError(Problem(amount.place, where, amount.written, "Yeast is weighed.", "Write it as 11 g."))
     evidence = "" if step.amount else str(use.from_ or "")
-    mass = walk.author("amount", f"{use.what} for the {step.what} wort", amount, evidence=evidence)
+    mass = walk.author("amount", f"{use.what}", amount, evidence=evidence)
     grams = walk.ledger.state(
         walk.id, "amount-in-grams", "the same in grams", mass.value * 1000, "gram",
         origin=Origin("lesson", amount.place, amount.written, evidence or "the author's own figure"),
