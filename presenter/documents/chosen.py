@@ -15,26 +15,20 @@ __all__ = ["CARD_NUMBERS", "SHEET_NUMBERS", "numbers_shown"]
 
 SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "clean": ("at", "for"),
-    "heat": ("reach", "for", "energy"),
-    "mash": (
-        "strike-heat", "reach", "at", "hold", "water", "mash-heat", "end-heat", "extract", "gravity",
-        "attenuation-limit",
-    ),
-    "draw off": ("wort-gravity", "volume", "wort-volume", "held-by-grain"),
+    "heat": ("reach", "for"),
+    "mash": ("strike-heat", "reach", "at", "hold", "water", "end-heat", "gravity", "attenuation-limit"),
+    "draw off": ("wort-gravity", "volume", "wort-volume"),
     "join": ("gravity", "volume"),
     "strain": ("volume", "leave"),
     "rack": ("volume", "leave"),
     "top up": ("gravity", "water", "volume"),
-    "boil": ("for", "boiled-away", "gravity", "volume", "energy"),
-    "cool": ("to", "within", "lukewarm"),
-    "pitch": ("amount", "pitch-rate", "original-extract"),
-    "ferment": (
-        "for", "at", "final-gravity", "strength", "strength-duty-table", "strength-rule-of-thumb", "gas-volume",
-        "drink-volume",
-    ),
+    "boil": ("for", "boiled-away", "gravity", "volume"),
+    "cool": ("to", "within"),
+    "pitch": ("amount",),
+    "ferment": ("for", "at", "final-gravity", "strength", "gas-volume"),
     "serve": ("measure",),
     "show": (),
-}  # fmt: skip
+}
 CARD_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "mash": ("strike-heat", "reach", "at", "water", "hold"),
     "draw off": ("volume", "wort-gravity"),

@@ -71,10 +71,11 @@ def questions_for(view: SheetView, env: ImmutableSandboxedEnvironment, folders: 
     path = _file(folders)
     entries = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.CSafeLoader)
     lesson_has = view.worked.numbers
-    order = [step.name for step in view.steps]
+    order = [step.name for step in view.steps if step.step.do not in {"show", "ferment"}]
     values: dict[str, Any] = {
         "sheet": view, "in_order": order, "shuffled": _shuffled(order, view.title), "myths": view.myths,
         "worth": view.worth, "us": SheetView(view.worked, view.cautioned, "us").worth,
+        "metric": SheetView(view.worked, view.cautioned).worth,
     }  # fmt: skip
     found: list[Question] = []
     for entry in entries:

@@ -17,6 +17,7 @@ from presenter.documents.rendering import PageText
 from presenter.lesson import Note, Step
 from presenter.quantities import WorkedNumber, in_words
 from presenter.working import WorkedLesson
+from presenter.working.saying import sayings
 
 __all__ = ["SheetView", "StepView", "numbers_block"]
 
@@ -24,7 +25,7 @@ SEVERITY_WORDS = {
     "never": "Never",
     "danger": "Danger",
     "warning": "Warning",
-    "caution": "Take care",
+    "caution": "Caution",
     "notice": "Please note",
 }
 
@@ -45,7 +46,7 @@ def numbers_block(numbers: Sequence[WorkedNumber], measures: str, *, head: bool,
         rows.append(row)
     if not rows:
         return PageText("")
-    attributes = ' what="What" worth="Worth" give-or-take="Uncertainty, about 95 %"' if head else ""
+    attributes = ' what="Number" worth="Value" give-or-take="Uncertainty, about 95 %"' if head else ""
     body = yaml.safe_dump(rows, allow_unicode=True, sort_keys=False, width=10_000)
     return PageText(f"```numbers{attributes}\n{body}```\n")
 
@@ -101,15 +102,18 @@ class StepView:
         """The short forms of this step's cautions, gravest first, each a block of its own."""
         return self.sheet.caution_blocks(self.id)
 
-    def numbers(self, head: bool = False, card: bool = False) -> PageText:
-        """The numbers of this step."""
+    def numbers(self, card: bool = False) -> PageText:
+        """The numbers of this step; the first table that shows an uncertainty names its columns."""
         shown = numbers_shown(self.sheet.worked, self.id, str(self.step.do), card=card)
+        head = not card and self.id == self.sheet.step_with_table_head
         return numbers_block(shown, self.sheet.measures, head=head)
 
     def choices(self) -> list[dict[str, str]]:
-        """The figures that the author chose, gathered under the evidence for them."""
+        """The figures that rest on more than the author's choice, gathered under the evidence for them."""
         gathered: dict[str, list[str]] = {}
         for written, number in self.sheet.own_figures(self.id):
+            if written in {"our choice", "the author's own figure"}:
+                continue
             figure = f"{number.label}, {number.words(self.sheet.measures)}"
             gathered.setdefault(_capital(self.sheet.evidence(written)), []).append(figure)
         return [{"evidence": evidence, "figures": "; ".join(figures)} for evidence, figures in gathered.items()]
@@ -233,23 +237,39 @@ class SheetView:
         return [{"do_not_say": note.do_not_say, "say_instead": note.say_instead or note.say} for note in notes]
 
     @property
+    def step_with_table_head(self) -> str:
+        """The id of the first step whose table shows an uncertainty."""
+        for step in self.steps:
+            shown = numbers_shown(self.worked, step.id, str(step.step.do))
+            if any(number.spread is not None for number in shown[1:]):
+                return step.id
+        return ""
+
+    @property
     def drinks(self) -> list[dict[str, str]]:
-        """Each fermented drink with its strength and the rule that it follows."""
+        """Each fermented drink with its strength by each rule, and the uncertainty."""
         found = []
         for step in self.steps:
-            if step.step.do == "ferment":
-                found.append(
-                    {
-                        "name": str(getattr(step.step, "what", "")),
-                        "strength": step.worth("strength"),
-                        "final_gravity": step.worth("final-gravity"),
-                    }
-                )
+            if step.step.do != "ferment":
+                continue
+            numbers = self.worked.numbers
+            thumb = f"{step.id}.strength-rule-of-thumb"
+            found.append(
+                {
+                    "name": _capital(str(getattr(step.step, "what", ""))),
+                    "strength": f"{step.worth('strength')} {step.spread('strength')}",
+                    "duty": step.worth("strength-duty-table"),
+                    "thumb": step.worth("strength-rule-of-thumb") if thumb in numbers else "outside its range",
+                    "final_gravity": step.worth("final-gravity"),
+                }
+            )
         return found
 
     def said(self, step_id: str) -> str:
-        """The say line of one step, worded; or nothing."""
-        return self.worked.said.get(step_id, "")
+        """The say line of one step, worded in this sheet's measures; or nothing."""
+        if self.measures == "metric":
+            return self.worked.said.get(step_id, "")
+        return sayings(self.worked.lesson, self.worked.numbers, self.measures).get(step_id, "")
 
     def worth(self, number_id: str) -> str:
         """The value of a number, worded."""
@@ -310,8 +330,8 @@ class SheetView:
 
     def note_block(self, note: Note) -> PageText:
         """One note as a block, with its kind of evidence and its sources by number."""
-        cites = ", ".join(
-            f"[{self.citations.number(key)}]" + (f", {locator}" if locator else "") for key, locator in note.cites
+        cites = "; ".join(
+            f"[{self.citations.number(key)}]" + (f" {locator}" if locator else "") for key, locator in note.cites
         )
         evidence = note.kind_of_evidence or note.rests_on
         parts = [f"```note kind={note.about} title={_quoted(note.title)}"]
@@ -319,24 +339,26 @@ class SheetView:
             parts.append(f"evidence={_quoted(evidence)}")
         if note.confidence:
             parts.append(f"confidence={_quoted(f'confidence: {note.confidence}')}")
-        body = escaped(f"{note.say} {f'Sources: {cites}.' if cites else ''}".strip())
+        word = "Sources" if len(note.cites) > 1 else "Source"
+        body = escaped(f"{note.say} {word}: {cites}." if cites else note.say)
         return PageText(" ".join(parts) + f"\n{body}\n```\n")
-
-    def number_sources(self) -> None:
-        """Cite the sources of every number that the sheet shows."""
-        for step in self.steps:
-            for number in numbers_shown(self.worked, step.id, str(step.step.do)):
-                for key in number.sources:
-                    if key in self.worked.lesson.bibliography:
-                        self.citations.number(key)
 
     def sources(self) -> list[dict[str, str]]:
         """Every source cited so far, numbered."""
         bibliography = self.worked.lesson.bibliography
         return [
-            {"number": str(index), "citation": bibliography[key].citation()}
+            {"number": str(index), "citation": bibliography[key].citation_in_print()}
             for index, (key, _) in enumerate(self.citations.order, start=1)
         ]
+
+    def sources_of_numbers(self) -> list[str]:
+        """The sources of the formulas behind the numbers shown, beyond those cited already."""
+        bibliography, cited = self.worked.lesson.bibliography, {key for key, _ in self.citations.order}
+        found: dict[str, None] = {}
+        for step in self.steps:
+            for number in numbers_shown(self.worked, step.id, str(step.step.do)):
+                found |= {key: None for key in number.sources if key in bibliography and key not in cited}
+        return [bibliography[key].citation_in_print() for key in found]
 
 
 def _quoted(text: str) -> str:

@@ -149,6 +149,9 @@ def unit_sign(unit: str) -> str:
     return found.sign if found is not None else unit.replace("_", " ")
 
 
+GRAMS_KEPT = 30.0  # a smaller mass is shown in grams in every system of measures: ounces would round it away
+
+
 def shown_in(quantity: Quantity, measures: str = "metric") -> Quantity:
     """``quantity`` in the unit that a reader of ``measures`` is shown, small amounts in the small unit."""
     unit = str(quantity.units)
@@ -163,7 +166,7 @@ def shown_in(quantity: Quantity, measures: str = "metric") -> Quantity:
     if unit == "litre" and abs(quantity.magnitude) < 1:
         quantity, unit = quantity.to("millilitre"), "millilitre"
     target = MEASURES[measures].get(unit)
-    if target is None:
+    if target is None or (unit == "gram" and abs(quantity.magnitude) < GRAMS_KEPT):
         return quantity
     converted = quantity.to(target)
     if target == "pound" and abs(converted.magnitude) < 1:

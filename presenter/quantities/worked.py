@@ -73,7 +73,7 @@ class WorkedNumber:
         return "" if self.spread is None else give_or_take_in_words(self.quantity, self.spread, measures)
 
     def say(self, measures: str = "metric") -> str:
-        """The value as a presenter says it: one that the author stated without "about", since it is what was chosen or weighed."""
+        """The value as a presenter says it: without "about" where the author stated it."""
         stated = self.origin is not None and self.origin.kind == "lesson" and not self.formula
         return said_aloud(self.quantity, None if stated else self.spread, measures)
 

@@ -57,6 +57,13 @@ class Source:
             text += f". {self.link}"
         return text if text.endswith((".", "/")) else f"{text}."
 
+    def citation_in_print(self) -> str:
+        """The source for paper: without the address, which nobody can follow there, unless nothing else finds it."""
+        text = self.citation()
+        if self.link and (self.where or self.as_quoted_by):
+            text = text.removesuffix(".").removesuffix(self.link).rstrip(". ") + "."
+        return text
+
     def short_form(self) -> str:
         """Author and year, for use in a line of text."""
         author = self.author.split(",")[0].split(" and ")[0].strip() if self.author else self.title

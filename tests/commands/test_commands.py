@@ -63,7 +63,7 @@ def test_why_reaches_what_the_author_wrote(tmp_path: Path) -> None:
     done = run("numbers", DEMO, "--why", "ferment-the-strong-ale.strength", folder=tmp_path)
     assert done.returncode == 0, done.stderr
     assert "you wrote “3 kg”" in done.stdout
-    assert "it rests on: the note ale-09" in done.stdout
+    assert "it rests on: our choice" in done.stdout
     assert "mash yield" in done.stdout
 
 

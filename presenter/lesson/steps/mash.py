@@ -33,4 +33,4 @@ class Mash(Step):
         return (self.in_,)
 
     def figures(self) -> tuple[str, ...]:
-        return ("water", "reach", "hold")
+        return ("water", "at", "reach", "hold")
