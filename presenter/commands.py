@@ -56,10 +56,20 @@ def _worked(path: Path) -> WorkedLesson:
 def check(lesson: LessonPath) -> None:
     """Read a lesson, walk its steps, and print every problem at once."""
     worked = _worked(lesson)
+    _letters(worked)
     shown = sum(number.on_sheets for number in worked.numbers.values())
     typer.echo(f"{worked.lesson.file.title}: {len(worked.lesson.steps)} steps, {shown} numbers, no problems.")
     for line in _comparisons(worked):
         typer.echo(line)
+
+
+def _letters(worked: WorkedLesson) -> None:
+    """Raise ProblemsFoundError at each line of the lesson that no sheet could print."""
+    from presenter.releasing import problems_of_letters
+
+    problems = problems_of_letters(worked.lesson)
+    if problems:
+        raise ProblemsFoundError(tuple(problems))
 
 
 def _comparisons(worked: WorkedLesson) -> list[str]:
@@ -78,7 +88,9 @@ def _comparisons(worked: WorkedLesson) -> list[str]:
 
 @app.command()
 def numbers(
-    lesson: LessonPath,
+    lesson: Annotated[
+        Path | None, typer.Argument(metavar="LESSON", help="A lesson's folder, or its YAML file.")
+    ] = None,
     why: Annotated[
         str, typer.Option("--why", metavar="ID", help="Walk back from one number to your own figures.")
     ] = "",
@@ -93,10 +105,12 @@ def numbers(
     from presenter.telling import formula_lines, number_record, number_table, why_lines
 
     if measures not in MEASURES:
-        raise typer.BadParameter(f"there are {', '.join(MEASURES)}", param_hint="--measures")
+        raise typer.BadParameter(f"there is no {measures}; there are {', '.join(MEASURES)}.", param_hint="--measures")
     if formulas:
         typer.echo("\n".join(formula_lines()))
         return
+    if lesson is None:
+        raise typer.BadParameter("name a lesson's folder or its file", param_hint="LESSON")
     worked = _worked(lesson)
     if why:
         typer.echo("\n".join(why_lines(worked, _known(worked, why).id, measures)))
@@ -153,6 +167,7 @@ def build(
     say = _progress()
     say("Working out the numbers")
     worked = _worked(lesson)
+    _letters(worked)
     cautioned = cautions_of(worked)
     folder = out or Path("sheets") / worked.lesson.name
     documents = documents_for(worked, cautioned, only or (), measures)
@@ -166,7 +181,8 @@ def build(
             progress=lambda words: say(f"Printing: {words}"),
         )
     except OSError as error:
-        typer.echo(f"The sheets cannot be written to {folder}: {error.strerror or error}.", err=True)
+        why = "it is a file, not a folder" if folder.is_file() else (error.strerror or str(error)).lower()
+        typer.echo(f"The sheets cannot be written to {folder}: {why}.", err=True)
         raise typer.Exit(1) from None
     for sheet in released:
         pages = "1 page" if sheet.pages == 1 else f"{sheet.pages} pages"
@@ -192,6 +208,10 @@ def main() -> None:
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(0)
+    except OSError as error:
+        typer.echo(f"The results cannot be written: {(error.strerror or str(error)).lower()}.", err=True)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)
 
 
 if __name__ == "__main__":

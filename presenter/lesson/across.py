@@ -26,15 +26,48 @@ def _suggestion(word: str, known: Any, else_words: str = "") -> str:
 
 def problems_across(lesson: Lesson) -> list[Problem]:
     """Every Problem that shows only when fields are held beside one another."""
+    resting_on_notes = _no_notes(lesson) or [*_notes(lesson), *_evidence(lesson)]
     return [
         *_names(lesson),
         *_ingredients(lesson),
         *_liquids(lesson),
         *_vessels(lesson),
-        *_notes(lesson),
-        *_evidence(lesson),
+        *_audience(lesson),
+        *resting_on_notes,
         *_house(lesson),
     ]
+
+
+def _no_notes(lesson: Lesson) -> list[Problem]:
+    """One Problem where a lesson uses notes and there are none at all near it."""
+    used = [note_id for step in lesson.steps for note_id in (*step.science, *step.history)]
+    if lesson.notes or len(used) < 2:
+        return []
+    wrong = "This lesson uses notes, but there is no notes folder beside it or in a library above it."
+    remedy = "Keep the lesson beside notes/ and library.yaml, or copy those too."
+    return [Problem(used[0].place, "notes", str(used[0]), wrong, remedy)]
+
+
+TASTING = ("none", "adults of legal age")
+NEVER_IN_CONTACT = ("lead", "pewter", "galvanised", "zinc")
+
+
+def _audience(lesson: Lesson) -> list[Problem]:
+    """Who may taste is one of two answers; a vessel of lead or zinc is for show only."""
+    problems = []
+    tasting = lesson.file.audience.tasting
+    if tasting is not None and str(tasting) not in TASTING:
+        remedy = _suggestion(str(tasting), TASTING, f"Write one of: {', '.join(TASTING)}.")
+        wrong = f"{tasting} is no answer to who may taste; only adults of legal age may."
+        problems.append(Problem(tasting.place, "audience.tasting", str(tasting), wrong, remedy))
+    used = {str(name) for step in lesson.steps if step.do != "show" for name in step.vessels()}
+    for name, item in lesson.file.kit.items():
+        words = str(item.of or "").casefold().split()
+        if item.of is not None and str(name) in used and any(word in NEVER_IN_CONTACT for word in words):
+            wrong = f"A vessel of {item.of} must not touch food or drink."
+            remedy = "Use stainless steel, and keep this one for a step that only shows it."
+            problems.append(Problem(item.of.place, f"kit.{name}.of", str(item.of), wrong, remedy))
+    return problems
 
 
 def _names(lesson: Lesson) -> list[Problem]:

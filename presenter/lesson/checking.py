@@ -73,7 +73,7 @@ def lesson_from_text(text: str, path: Path, house: House) -> Lesson:
     try:
         model = LessonFile.model_validate(tree)
     except ValidationError as error:
-        problems += [_problem(item, tree, file) for item in error.errors(include_url=False)]
+        problems += [_problem(item, tree, file) for item in _told_once(error.errors(include_url=False))]
     folders = [path.parent]
     if house.folder is not None and house.folder.resolve() != path.parent.resolve():
         folders.insert(0, house.folder)
@@ -163,6 +163,16 @@ def _whose(tree: MappingNode, path: list[Any]) -> str:
             further = f"{path[-1]} of " if len(path) > 2 else ""
             return f"{further}the step {name} ({kind})"
     return field_words(path) or "the lesson"
+
+
+def _told_once(errors: list[Any]) -> list[Any]:
+    """The errors without each missing key that a misspelt key beside it was meant to be."""
+    meant = {
+        (*error["loc"][:-1], nearest(str(error["loc"][-1]), _keys_known(error["loc"][:-1])))
+        for error in errors
+        if error["type"] == "extra_forbidden"
+    }
+    return [error for error in errors if error["type"] != "missing" or tuple(error["loc"]) not in meant]
 
 
 def field_words(path: Iterable[Any]) -> str:

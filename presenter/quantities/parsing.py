@@ -27,7 +27,7 @@ _SPELLINGS: dict[str, str] = {
     "litres": "L", "liters": "L", "ltr": "L", "ml": "mL", "millilitres": "mL", "milliliters": "mL",
     "mins": "min", "minutes": "min", "hours": "hour", "hrs": "hour", "hr": "hour", "days": "day", "weeks": "week",
     "seconds": "second", "secs": "second", "pounds": "pound", "lbs": "pound", "ounces": "ounce",
-    "pints": "imperial_pint", "gallons": "imperial_gallon", "uk gallon": "imperial_gallon",
+    "uk gallon": "imperial_gallon",
     "imperial gallons": "imperial_gallon", "us gallons": "us_gallon", "us gallon": "us_gallon",
     "imperial gallon": "imperial_gallon", "us pint": "us_pint", "us pints": "us_pint",
     "imperial pint": "imperial_pint", "imperial pints": "imperial_pint", "us cup": "us_cup", "cups": "us_cup",
@@ -38,7 +38,11 @@ _SPELLINGS: dict[str, str] = {
     "plato": "degPlato", "degrees plato": "degPlato", "points": "gravity_point", "gravity points": "gravity_point",
     "sg": "gravity", "volumes": "volume_co2", "volumes co2": "volume_co2", "vol": "volume_co2",
     "loaves": "piece", "loaf": "piece", "pieces": "piece", "kw": "kilowatt", "w": "watt",
-    "degree celsius": "degC", "degree fahrenheit": "degF", "us gal": "us_gallon", "us qt": "us_quart",
+    "degree celsius": "degC", "degree fahrenheit": "degF", "us gal": "us_gallon", "imp gal": "imperial_gallon",
+    "imp pt": "imperial_pint", "imp fl oz": "imperial_fluid_ounce", "imperial quart": "imperial_quart",
+    "imperial quarts": "imperial_quart", "imperial gal": "imperial_gallon", "us fluid ounce": "us_fluid_ounce",
+    "us fluid ounces": "us_fluid_ounce", "imperial fluid ounce": "imperial_fluid_ounce",
+    "imperial fluid ounces": "imperial_fluid_ounce", "us qt": "us_quart",
     "us quarts": "us_quart", "us quart": "us_quart", "us fl oz": "us_fluid_ounce", "ale gal": "ale_gallon",
     "kj/(kg °c)": "kilojoule / kilogram / kelvin", "kj/kg/k": "kilojoule / kilogram / kelvin",
     "inches": "inch", "ale gallons": "ale_gallon",
@@ -73,9 +77,25 @@ class UnreadableQuantityError(BrewingPresenterError):
 _ONE = {"pieces": "a number of pieces", "degrees Plato": "a number of degrees Plato", "time": "a time"}
 
 
+# Measures whose imperial and United States sizes differ by a fifth: which one is meant has to be said.
+_TWO_SIZES = {
+    "gallon": "gallon",
+    "gal": "gallon",
+    "pint": "pint",
+    "pt": "pint",
+    "quart": "quart",
+    "fluid ounce": "fluid ounce",
+}
+
+
 def _one(kind_name: str) -> str:
     """The kind's name with its article: "a mass", "an attenuation"."""
     return _ONE.get(kind_name) or f"{'an' if kind_name[0] in 'aeiou' else 'a'} {kind_name}"
+
+
+def _write(kind: Kind) -> str:
+    """One sentence that shows how a quantity of ``kind`` is written."""
+    return f"Write {_one(kind.name)}, such as {kind.example}."
 
 
 def _was(unit: str) -> str:
@@ -96,11 +116,11 @@ def quantity_from_text(text: str, kind: Kind) -> Quantity:
     """
     written = text.strip().replace("\u2212", "-").replace("℃", "°C").replace("℉", "°F")
     if len(written) > LONGEST:
-        raise UnreadableQuantityError(f"This is too long to be {_one(kind.name)}.", f"Write it as {kind.example}.")
+        raise UnreadableQuantityError(f"This is too long to be {_one(kind.name)}.", _write(kind))
     for sign, fraction in _VULGAR.items():
         written = re.sub(rf"(\d?){sign}", lambda m, f=fraction: f"{m[1]} {f}" if m[1] else f, written)  # type: ignore[misc]
     if not written:
-        raise UnreadableQuantityError(f"No {kind.name} is written here.", f"Write it as {kind.example}.")
+        raise UnreadableQuantityError(f"No {kind.name} is written here.", _write(kind))
     clock = _CLOCK.match(written)
     if clock and kind.fits("minute"):
         return Q(int(clock[1]) * 60.0 + int(clock[2]), "minute")
@@ -124,7 +144,8 @@ def _split(text: str, kind: Kind) -> list[tuple[float, str]]:
     starts_well = matches and not text[: matches[0].start()].strip()
     if not starts_well:
         raise UnreadableQuantityError(
-            f"{text} is not {_one(kind.name)}: it does not begin with a number.", f"Write it as {kind.example}."
+            f"{text} is not {_one(kind.name)}: it does not begin with a number.",
+            _write(kind),
         )
     taken = [matches[0]]
     for match in matches[1:]:
@@ -147,7 +168,7 @@ def _number(text: str, whole_text: str, kind: Kind) -> float:
     if "/" in digits:
         found = re.fullmatch(r"([+-]?)(?:(\d+)\s+)?(\d+)\s*/\s*(\d+)", digits)
         if found is None or float(found[4]) == 0:
-            raise UnreadableQuantityError(f"{whole_text} is not {_one(kind.name)}.", f"Write it as {kind.example}.")
+            raise UnreadableQuantityError(f"{whole_text} is not {_one(kind.name)}.", _write(kind))
         value = float(found[2] or 0) + float(found[3]) / float(found[4])
         return -value if found[1] == "-" else value
     if "," in text and not re.fullmatch(r"[+-]?\d{1,3}(?:,\d{3})+(?:\.\d*)?", text):
@@ -184,7 +205,8 @@ def _one_part(number: float, unit_text: str, *, kind: Kind, text: str) -> Quanti
         unit = re.sub(r"\b(?:degF|degree_Fahrenheit)\b", "delta_degree_Fahrenheit", unit)
     if not kind.fits(unit):
         raise UnreadableQuantityError(
-            f"{text} is {_was(unit)}; {_one(kind.name)} is wanted here.", f"Write it as {kind.example}."
+            f"{text} is {_was(unit)}; {_one(kind.name)} is wanted here.",
+            _write(kind),
         )
     return Q(number, unit)
 
@@ -193,6 +215,12 @@ def _unit(unit_text: str, kind: Kind, text: str) -> str:
     """The registry's spelling of the unit that was written, possibly with one "per"."""
     sides = re.split(r"\s*(?:\bper\b|\ba\b|/)\s*", unit_text.strip(), maxsplit=1)
     lowered = " ".join(unit_text.casefold().split())
+    plain = lowered.removesuffix("s")
+    if plain in _TWO_SIZES:
+        raise UnreadableQuantityError(
+            f"{unit_text} in {text} could be of two sizes.",
+            f"Write imperial {_TWO_SIZES[plain]} or US {_TWO_SIZES[plain]}.",
+        )
     if lowered in _SPELLINGS:
         return _SPELLINGS[lowered]
     if len(sides) == 2 and sides[0] and sides[1]:
@@ -201,5 +229,5 @@ def _unit(unit_text: str, kind: Kind, text: str) -> str:
         if _UNIT_NAME.fullmatch(spelling) and not spelling.startswith("delta_") and registry.parse_unit_name(spelling):
             return str(unit_named(spelling))
     close = nearest(unit_text, [*_SPELLINGS, *_USUAL])
-    remedy = f"Did you mean {close}?" if close else f"Write it as {kind.example}."
+    remedy = f"Did you mean {close}?" if close else _write(kind)
     raise UnreadableQuantityError(f"{unit_text} in {text} is no unit that this toolkit knows.", remedy)

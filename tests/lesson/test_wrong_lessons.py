@@ -6,6 +6,7 @@ In: ``wrong/NAME.yaml``, made from ``wrong/base.yaml`` by one change (or two), a
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -39,9 +40,9 @@ def test_base_lesson_is_right() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_wrong_lesson_is_told_in_full(name: str) -> None:
+def test_wrong_lesson_is_told_in_full(name: str, golden: Callable[[Path, str], None]) -> None:
     """This test ensures that an author is told the whole sentences that stand beside the wrong lesson."""
-    assert told(name) == (WRONG / f"{name}.expected.txt").read_text(encoding="utf-8").rstrip("\n")
+    golden(WRONG / f"{name}.expected.txt", told(name) + "\n")
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -99,15 +99,32 @@ def test_what_people_write(text: str, kind: str, value: float | None, unit: str)
 @pytest.mark.parametrize(
     ("text", "kind", "sentence"),
     [
-        ("66 kg", "temperature", "66 kg is a mass; a temperature is wanted here. Write it as 66 degC."),
-        ("5 kJ", "temperature", "5 kJ is an energy; a temperature is wanted here. Write it as 66 degC."),
-        ("5 L", "attenuation", "5 L is a volume; an attenuation is wanted here. Write it as 78 percent."),
+        (
+            "66 kg",
+            "temperature",
+            "66 kg is a mass; a temperature is wanted here. Write a temperature, such as 66 degC.",
+        ),
+        (
+            "5 kJ",
+            "temperature",
+            "5 kJ is an energy; a temperature is wanted here. Write a temperature, such as 66 degC.",
+        ),
+        (
+            "5 L",
+            "attenuation",
+            "5 L is a volume; an attenuation is wanted here. Write an attenuation, such as 78 percent.",
+        ),
         ("3", "mass", "3 has no unit. Write a mass with its unit, such as 3 kg."),
         ("3 kgg", "mass", "kgg in 3 kgg is no unit that this toolkit knows. Did you mean kg?"),
         ("60-70 degC", "temperature", "60-70 degC is a range; one value is wanted here. Write one, as in 66 degC."),
         ("2,5 kg", "mass", "2,5 kg has a comma that could be a decimal sign. Write decimals with a point, as in 2.5."),
-        ("two", "pieces", "two is not a number of pieces: it does not begin with a number. Write it as 2."),
-        ("", "mass", "No mass is written here. Write it as 3 kg."),
+        (
+            "two",
+            "pieces",
+            "two is not a number of pieces: it does not begin with a number. Write a number of pieces, such as 2.",
+        ),
+        ("2 gallons", "volume", "gallons in 2 gallons could be of two sizes. Write imperial gallon or US gallon."),
+        ("", "mass", "No mass is written here. Write a mass, such as 3 kg."),
     ],
 )
 def test_refusals_are_whole_sentences(text: str, kind: str, sentence: str) -> None:

@@ -115,7 +115,7 @@ def test_anything_can_be_said(value: float, spread: float | None, unit: str) -> 
     ("value", "unit", "measures", "words"),
     [
         (20, "litre", "us", "5.28 US gal"),  # 20 / 3.785411784 = 5.2834
-        (20, "litre", "imperial", "4.40 gal"),  # 20 / 4.54609 = 4.3994
+        (20, "litre", "imperial", "4.40 imp gal"),  # 20 / 4.54609 = 4.3994
         (3, "kilogram", "us", "6.61 lb"),  # 3 / 0.45359237 = 6.6139
         (66, "degree_Celsius", "us", "151 °F"),  # 66 * 1.8 + 32 = 150.8
         (66, "degree_Celsius", "imperial", "66.0 °C"),
