@@ -162,7 +162,7 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
         lesson=lesson,
         numbers=numbers,
         withheld=(),
-        courses=(),
+        courses=tuple(walk.courses.values()),
         comparisons=tuple(walk.comparisons),
         vessels=walk.vessels,
         after=snapshots,
