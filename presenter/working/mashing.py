@@ -35,7 +35,7 @@ from presenter.working.ledger import Figure
 from presenter.working.vessels import MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["TEACHING", "after_drawing_off", "attenuation_to_expect", "rest_of_mash"]
+__all__ = ["TEACHING", "after_drawing_off", "attenuation_to_expect", "remembered_ends", "rest_of_mash"]
 
 TEACHING = "teaching model"
 _THINNEST, _THICKEST = 8.0, 2.0  # litres of water to a kilogram of grist
@@ -100,9 +100,10 @@ _Points = tuple[tuple[float, float], ...]
 
 
 @lru_cache(maxsize=1024)
-def _end(
+def remembered_ends(
     granules: tuple[tuple[str, float], ...], numbers: tuple[float, ...], points: _Points, ratio: float, moved: float
 ) -> MashState:
+    """The end of a rest by the mash model; the same rest asked for again is remembered."""
     state = MashState(granules=MappingProxyType(dict(granules)), **dict(zip(_NUMBERS, numbers, strict=True)))
     return mash_end(
         state, points, water_to_grist=ratio, gelatinises_at=dict.fromkeys((name for name, _ in granules), moved)
@@ -111,7 +112,7 @@ def _end(
 
 def _ended(state: MashState, points: _Points, ratio: float, moved: float) -> MashState:
     numbers = tuple(getattr(state, name) for name in _NUMBERS)
-    return _end(tuple(state.granules.items()), numbers, points, ratio, moved)
+    return remembered_ends(tuple(state.granules.items()), numbers, points, ratio, moved)
 
 
 def _held_for(walk: Walk, start: Figure, end: Figure, at: Stated | None, field: str, for_: Stated | None) -> None:
@@ -256,8 +257,9 @@ def attenuation_to_expect(walk: Walk, mash: MashInTub, gravity: Figure) -> Figur
     remark = remark_on("attenuation", mash, found.qualitative)
     fermentable = walk.ledger.found(
         walk.id, "fermentable", f"share of the wort's extract that yeast can use ({TEACHING})",
-        found.fermentable_percent, "percent", inputs={"mash": mash.from_before} if mash.from_before else {}, sources=_SOURCES["attenuation"],
-        influences={"the mash model": found.band / quotient}, rests_on=f"the mash model, a {TEACHING}", remark=remark,
+        found.fermentable_percent, "percent", inputs={"mash": mash.from_before} if mash.from_before else {},
+        influences={"the mash model": found.band / quotient}, sources=_SOURCES["attenuation"],
+        rests_on=f"the mash model, a {TEACHING}", remark=remark,
     )  # fmt: skip
     return walk.ledger.work(
         walk.id, "attenuation-limit", f"apparent attenuation to expect of this wort ({TEACHING})",

@@ -46,7 +46,7 @@ def walk_totals(walk: Walk) -> None:
     extracts = [
         again(f"{step.id}.{name}")
         for step in walk.lesson.steps
-        for name in ("extract-at-once", "extract-freed")
+        for name in ("extract-at-once", "extract-boiled-free", "extract-freed")
         if f"{step.id}.{name}" in entries
     ]
     _total(walk, "extract", "extract brought into all mashes", extracts)

@@ -6,6 +6,7 @@ out what the first mash made and keeps its make-up; whatever enzymes are left go
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from presenter.lesson.fields import Stated
@@ -24,10 +25,10 @@ from presenter.working.ingredients import Portion, portion
 from presenter.working.ledger import Figure
 from presenter.working.mashing import attenuation_to_expect, rest_of_mash
 from presenter.working.pouring import measure, nothing_more
-from presenter.working.vessels import GrainBed
+from presenter.working.vessels import GrainBed, MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["walk_mash"]
+__all__ = ["bed_settles", "cooled", "grist_heat", "thermometer", "vessel_heat", "walk_mash"]
 
 # kJ/(kg degC). From memory of handbook tables; the give-or-take is wide for that reason.
 SPECIFIC_HEAT_OF = {
@@ -100,7 +101,7 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
     bulk = ledger.work(here, "mash-volume", "room that the mash takes", mash_volume, grain=grain, water=litres)
     walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
     reached = _heat_of_first_mash(step, walk, vessel, grain, liquor)
-    hold, ended = _cooled(step, walk, vessel, reached)
+    hold, ended = cooled(step.hold, walk, vessel, reached)
     mash, at_once = grist_in_tub(walk, portions, all_extract, step.with_[0])
     mash, freed = rest_of_mash(
         walk, mash, start=reached, end=ended, time=hold, water=litres, grain=grain, time_at=step.hold,
@@ -142,7 +143,7 @@ def _dissolved(walk: Walk, each: Portion) -> Figure:
     )  # fmt: skip
 
 
-def _vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
+def vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
     """Heat that warms the vessel's wall by one degree, and the temperature at which it starts."""
     key = f"{vessel.replace(' ', '-')}"
     item = walk.kit(vessel)
@@ -175,7 +176,7 @@ def _vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
     return walk.ledger.again(f"lesson.{key}-heat"), start
 
 
-def _grist_heat(walk: Walk) -> tuple[Figure, Figure]:
+def grist_heat(walk: Walk) -> tuple[Figure, Figure]:
     """Specific heat of the grist and the warmth of slaking, from the house's moisture; kept once."""
     if "lesson.grist-specific-heat" not in walk.ledger.entries:
         moisture = walk.house("grist moisture")
@@ -191,8 +192,8 @@ def _grist_heat(walk: Walk) -> tuple[Figure, Figure]:
 def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liquor: Figure) -> Figure:
     """The temperature at which the rest begins; the strike heat is a setting, worked out where it is not given."""
     ledger, here = walk.ledger, walk.id
-    wall, wall_start = _vessel_heat(walk, vessel)
-    specific, slaking = _grist_heat(walk)
+    wall, wall_start = vessel_heat(walk, vessel)
+    specific, slaking = grist_heat(walk)
     grist_temperature = walk.house("grist temperature")
     common: dict[str, Any] = {
         "grist_mass": grain, "grist_specific_heat": specific, "grist_temperature": grist_temperature,
@@ -231,21 +232,21 @@ def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liqu
     as_read = ledger.state(
         here, "strike-heat-as-read", "strike heat as the thermometer shows it", strike.value, "degree_Celsius",
         origin=Origin("package", None, "", "the strike heat, set by thermometer"),
-        influences={"the thermometer": _thermometer(walk)}, on_sheets=False,
+        influences={"the thermometer": thermometer(walk)}, on_sheets=False,
     )  # fmt: skip
     return ledger.work(
         here, "mash-heat", "mash temperature when mixed", mash_temperature, **common, water_temperature=as_read
     )
 
 
-def _thermometer(walk: Walk) -> float:
+def thermometer(walk: Walk) -> float:
     return float(walk.lesson.instruments["thermometer"].within.quantity.magnitude)
 
 
-def _cooled(step: Mash, walk: Walk, vessel: str, reached: Figure) -> tuple[Figure, Figure]:
+def cooled(hold_for: Stated, walk: Walk, vessel: str, reached: Figure, name: str = "hold") -> tuple[Figure, Figure]:
     """The time of the rest, and the temperature at its end."""
     rate = walk.of_vessel(vessel, "cools", "cools")
-    hold = walk.author("hold", "time of the rest", step.hold, exact=True)
+    hold = walk.author(name, "time of the rest", hold_for, exact=True)
     lost = walk.ledger.work(
         walk.id, "heat-lost", "degrees lost over the rest", cooling_over_hold, cooling_rate=rate, hold=hold
     )
@@ -299,8 +300,8 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
         water=together,
     )
     walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
-    wall, _ = _vessel_heat(walk, vessel)
-    specific, _ = _grist_heat(walk)
+    wall, _ = vessel_heat(walk, vessel)
+    specific, _ = grist_heat(walk)
     capacity = ledger.work(
         here, "bed-heat", "heat that warms the drained grain by one degree", mash_heat_capacity, on_sheets=False,
         grist_mass=bed.grain, grist_specific_heat=specific, water_mass=bed.water, vessel_heat_capacity=wall,
@@ -310,23 +311,31 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
         heat_capacity=capacity, temperature=bed.temperature, water_mass=liquor, water_temperature=hot,
     )  # fmt: skip
     water = ledger.work(here, "all-water", "water in the second mash", sum_of_masses, mass=bed.water, other_mass=liquor)
-    hold, ended = _cooled(step, walk, vessel, reached)
+    hold, ended = cooled(step.hold, walk, vessel, reached)
     mash, freed = rest_of_mash(
         walk, bed.mash, start=reached, end=ended, time=hold, water=together, grain=bed.grain, time_at=step.hold,
         at=step.water.at, field="water.at", water_at=step.water.amount,
     )  # fmt: skip
-    extract = ledger.work(
-        here, "extract-in-mash", "extract in the second mash", sum_of_masses, mass=bed.extract, other_mass=freed,
+    bed_settles(walk, bed, mash, freed, water, ended, "the wort in the second mash")
+
+
+def bed_settles(
+    walk: Walk, bed: GrainBed, mash: MashInTub, freed: Figure, water: Figure, ended: Figure, of: str
+) -> None:
+    """The bed after a rest on what was there: the extract that was freed joins its wort, which is measured again."""
+    extract = walk.ledger.work(
+        walk.id, "extract-in-mash", f"extract in {of}", sum_of_masses, mass=bed.extract, other_mass=freed,
         on_sheets=False,
     )  # fmt: skip
-    wort = measure(walk, extract, water, of="the wort in the second mash")
+    wort = measure(walk, extract, water, of=of)
     limit = attenuation_to_expect(walk, mash, wort.gravity)
     walk.compare("gravity", wort.gravity)
     walk.compare("temperature", ended)
-    walk.vessels.beds[vessel] = GrainBed(
-        vessel, bed.grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, limit, mash, bed.ingredients
-    )
-    walk.vessels.last_bed = vessel
+    walk.vessels.beds[bed.vessel] = replace(
+        bed, extract=wort.extract, water=wort.water, gravity=wort.gravity, volume=wort.volume, temperature=ended,
+        limit=limit, mash=mash,
+    )  # fmt: skip
+    walk.vessels.last_bed = bed.vessel
 
 
 def _together(walk: Walk, volume: Figure, litres: Figure) -> Figure:
