@@ -197,10 +197,10 @@ def _numbers_of(walk: Walk, mash: MashInTub, inputs: Mapping[str, Figure]) -> Fi
     """The numbers of the tub at the end of a rest; the last of them stands for the tub in later rests' inputs."""
     state = mash.state
     _found(
-        walk, mash, "starch", "starch-dissolved", "starch dissolved, of all in the tub", starch_dissolved(state), inputs
+        walk, mash, "starch", "starch-dissolved", "starch dissolved", starch_dissolved(state), inputs
     )
     _found(
-        walk, mash, "starch", "starch-converted", "starch turned to dextrin and sugar, of all in the tub",
+        walk, mash, "starch", "starch-converted", "starch turned to dextrin and sugar",
         starch_converted(state), inputs,
     )  # fmt: skip
     wide = state.widened / state.sugars if state.sugars > _NOTHING else mash_model().widening(60.0)
@@ -211,7 +211,7 @@ def _numbers_of(walk: Walk, mash: MashInTub, inputs: Mapping[str, Figure]) -> Fi
         )  # fmt: skip
     for name, share in (("beta-amylase", state.beta_left), ("alpha-amylase", state.alpha_left)):
         last = _found(
-            walk, mash, name, f"{name}-left", f"{name} left at the end, of what the malt brought", 100.0 * share,
+            walk, mash, name, f"{name}-left", f"{name} left at the end", 100.0 * share,
             inputs, sources="enzymes", influences={"the survival of enzymes in a mash": _FACTOR_OF_TWO * 100.0 * share},
         )  # fmt: skip
     return last
@@ -256,13 +256,13 @@ def attenuation_to_expect(walk: Walk, mash: MashInTub, gravity: Figure) -> Figur
     quotient = apparent_attenuation_from_fermentable.plain(1.0, extract.value)
     remark = remark_on("attenuation", mash, found.qualitative)
     fermentable = walk.ledger.found(
-        walk.id, "fermentable", f"share of the wort's extract that yeast can use ({TEACHING})",
+        walk.id, "fermentable", f"extract that yeast can use ({TEACHING})",
         found.fermentable_percent, "percent", inputs={"mash": mash.from_before} if mash.from_before else {},
         influences={"the mash model": found.band / quotient}, sources=_SOURCES["attenuation"],
         rests_on=f"the mash model, a {TEACHING}", remark=remark,
     )  # fmt: skip
     return walk.ledger.work(
-        walk.id, "attenuation-limit", f"apparent attenuation to expect of this wort ({TEACHING})",
+        walk.id, "attenuation-limit", f"attenuation to expect ({TEACHING})",
         apparent_attenuation_from_fermentable, fermentable=fermentable, original_extract=extract, remark=remark,
     )  # fmt: skip
 
