@@ -196,9 +196,7 @@ def rest_of_mash(
 def _numbers_of(walk: Walk, mash: MashInTub, inputs: Mapping[str, Figure]) -> Figure:
     """The numbers of the tub at the end of a rest; the last of them stands for the tub in later rests' inputs."""
     state = mash.state
-    _found(
-        walk, mash, "starch", "starch-dissolved", "starch dissolved", starch_dissolved(state), inputs
-    )
+    _found(walk, mash, "starch", "starch-dissolved", "starch dissolved", starch_dissolved(state), inputs)
     _found(
         walk, mash, "starch", "starch-converted", "starch turned to dextrin and sugar",
         starch_converted(state), inputs,
@@ -210,9 +208,10 @@ def _numbers_of(walk: Walk, mash: MashInTub, inputs: Mapping[str, Figure]) -> Fi
             influences={"the mash model": _SUGAR_BANDS[kind] * wide},
         )  # fmt: skip
     for name, share in (("beta-amylase", state.beta_left), ("alpha-amylase", state.alpha_left)):
+        off = min(_FACTOR_OF_TWO * share, 1.0 - share)  # never past what the malt brought
         last = _found(
-            walk, mash, name, f"{name}-left", f"{name} left at the end", 100.0 * share,
-            inputs, sources="enzymes", influences={"the survival of enzymes in a mash": _FACTOR_OF_TWO * 100.0 * share},
+            walk, mash, name, f"{name}-left", f"{name} left at the end", 100.0 * share, inputs, sources="enzymes",
+            influences={"the survival of enzymes in a mash": 100.0 * off},
         )  # fmt: skip
     return last
 
