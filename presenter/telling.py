@@ -111,7 +111,7 @@ def _why(worked: WorkedLesson, number_id: str, measures: str, depth: int, lines:
     for key in number.sources:
         if key in worked.lesson.bibliography:
             lines.append(f"{inner}source: {worked.lesson.bibliography[key].citation()}")
-    if number.formula and number.rests_on:
+    if number.origin is None and number.rests_on:
         lines.append(f"{inner}rests on: {number.rests_on}")
     if number.remark:
         lines.append(f"{inner}note: {number.remark}")

@@ -36,6 +36,8 @@ def facts_of_step(worked: WorkedLesson, step: Step, before: Vessels | None) -> S
     temperature = _hottest(worked, step, liquids, before, after)
     heated = kind in _HEATS or (kind == "clean" and (temperature is UNKNOWN or _is_hot(temperature)))
     sources = heat_sources_of(lesson.file.site.heat)
+    if str(getattr(step, "by", "")) == "hot stones" and not isinstance(sources, Absent):
+        sources = (*sources, "hot stones")
     indoors = lesson.file.site.indoors
     container = container_of(getattr(step, "container", None)) if kind in _SERVES else NOT_APPLICABLE
     packed = kind in _SERVES and container != "open"

@@ -17,6 +17,8 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "clean": ("at", "for"),
     "heat": ("reach", "for"),
     "mash": ("strike-heat", "reach", "at", "hold", "water", "end-heat", "gravity", "attenuation-limit"),
+    "hold": ("for", "end-heat", "attenuation-limit"),
+    "raise": ("hot-water", "stones", "drawn-share", "reach", "at", "for"),
     "draw off": ("wort-gravity", "volume", "wort-volume"),
     "join": ("gravity", "volume"),
     "strain": ("volume", "leave"),
@@ -31,6 +33,8 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
 }
 CARD_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "mash": ("strike-heat", "reach", "at", "water", "hold"),
+    "hold": ("for", "end-heat"),
+    "raise": ("hot-water", "stones", "drawn-share", "reach", "at", "for"),
     "draw off": ("volume", "wort-gravity"),
     "boil": ("for", "gravity"),
     "cool": ("to", "within"),

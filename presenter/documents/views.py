@@ -12,6 +12,7 @@ import yaml
 
 from presenter.cautions import Cautioned, ShortLine
 from presenter.documents.chosen import numbers_shown
+from presenter.documents.mash_chart import mash_chart
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
 from presenter.lesson import Note, Step
@@ -107,6 +108,10 @@ class StepView:
         shown = numbers_shown(self.sheet.worked, self.id, str(self.step.do), card=card)
         head = not card and self.id == self.sheet.step_with_table_head
         return numbers_block(shown, self.sheet.measures, head=head)
+
+    def mash_chart(self) -> PageText:
+        """The chart of the mash that this step began, or nothing."""
+        return mash_chart(self.sheet.worked, self.id)
 
     def choices(self) -> list[dict[str, str]]:
         """The figures that rest on more than the author's choice, gathered under the evidence for them."""

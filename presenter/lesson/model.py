@@ -84,6 +84,7 @@ class IngredientUse(Model):
     from_: Text | None = Field(None, alias="from")
     extract: Share | None = None
     moisture: Share | None = None
+    enzymes: Share | None = None
     origin: Text | None = None
 
 

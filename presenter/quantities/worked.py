@@ -42,7 +42,8 @@ class WorkedNumber:
     """One number of a lesson.
 
     ``id`` is ``step.name`` in words joined by hyphens; ``inputs`` pairs each argument of ``formula`` with the id
-    of the number that filled it; a number that was stated rather than worked has an ``origin`` and no formula.
+    of the number that filled it; a number that was stated rather than worked has an ``origin`` and no
+    formula; one that a model of many equations found has inputs and neither.
     """
 
     id: str

@@ -75,7 +75,7 @@ def attenuation_from_rest_table(temperature: float) -> float:
     fermentable="percent",
     original_extract="degree_Plato",
     gives="attenuation_percent",
-    valid={"fermentable": (0.0, 100.0), "original_extract": (6.0, 20.0)},
+    valid={"fermentable": (0.0, 100.0), "original_extract": (0.0, 25.0)},
     error=0.8,
     error_because="Balling's quotient is up to 0.09 degrees Plato of real extract off on the means of five modern sets",
 )
@@ -96,12 +96,13 @@ def apparent_attenuation_from_fermentable(fermentable: float, original_extract: 
     Raises
     ------
     WrongUnit : an argument has another dimension.
-    OutOfRange : the share lies outside 0 to 100 percent, or the extract outside 6 to 20 degrees Plato.
+    OutOfRange : the share lies outside 0 to 100 percent, or the extract outside 0 to 25 degrees Plato.
 
     Notes
     -----
     q is Balling's attenuation quotient, the apparent over the real attenuation; his table gives it from 9 to 16 degrees
-    Plato. Beyond 9 to 16 the straight line is carried on. The answer can pass 100 percent, as it does in honey drinks.
+    Plato. Beyond 9 to 16 the straight line is carried on: at 0 and at 25 degrees Plato that moves the answer by less
+    than a point. The answer can pass 100 percent, as it does in honey drinks.
 
     Examples
     --------

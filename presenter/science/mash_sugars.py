@@ -189,7 +189,7 @@ def mash_attenuation(
     Parameters
     ----------
     state : MashState, shares
-    original_extract : float, degree_Plato, 6 to 20
+    original_extract : float, degree_Plato, 0 to 25
     maltotriose_used : float, share of the maltotriose that the yeast uses, from 0 to 1; 1 for a lager yeast (less for
         ale yeasts, by how much is not published in what this project could read)
     sugars_brought, other_extract : float, kilogram per kilogram of starch: sugars that were in the grist before

@@ -140,6 +140,35 @@ class Ledger:
         )
         return Figure(moved, unit, number_id)
 
+    def found(
+        self,
+        step: str,
+        name: str,
+        label: str,
+        value: float,
+        unit: str,
+        *,
+        inputs: Mapping[str, Figure],
+        rests_on: str,
+        influences: Mapping[str, float] | None = None,
+        sources: Iterable[str] = (),
+        on_sheets: bool = True,
+        remark: str = "",
+    ) -> Figure:
+        """A number that a model of many equations found, with the figures that went into it.
+
+        ``influences`` as in :meth:`state`. A held reading replaces the number.
+        """
+        number_id = f"{step}.{name}"
+        value += sum(self._shift(what, spread) for what, spread in (influences or {}).items())
+        if number_id in self.held:
+            value = self._read(number_id, value, label)
+        fed = tuple((argument, figure.id) for argument, figure in inputs.items())
+        self._keep(
+            Entry(number_id, step, label, value, unit, "", fed, tuple(sources), rests_on, None, remark, on_sheets)
+        )
+        return Figure(value, unit, number_id)
+
     def again(self, figure_id: str) -> Figure:
         """A number kept earlier, as a figure."""
         entry = self.entries[figure_id]

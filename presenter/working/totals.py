@@ -44,8 +44,9 @@ def walk_totals(walk: Walk) -> None:
     gases = [again(e.id) for e in list(entries.values()) if e.id.endswith(".gas-volume")]
     _total(walk, "gas-volume", "carbon dioxide from the whole brewing", gases, volumes=True)
     extracts = [
-        again(f"{step.id}.extract")
+        again(f"{step.id}.{name}")
         for step in walk.lesson.steps
-        if step.do == "mash" and f"{step.id}.extract" in entries
+        for name in ("extract-at-once", "extract-boiled-free", "extract-freed")
+        if f"{step.id}.{name}" in entries
     ]
     _total(walk, "extract", "extract brought into all mashes", extracts)

@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from presenter.problems import BrewingPresenterError, Problem
+from presenter.science.mash_state import MashState
 from presenter.working.ledger import Figure
 
-__all__ = ["GrainBed", "Liquid", "StepProblemError", "UnknownContentsError", "Vessels"]
+__all__ = ["GrainBed", "Liquid", "MashInTub", "StepProblemError", "UnknownContentsError", "Vessels"]
 
 
 class UnknownContentsError(BrewingPresenterError):
@@ -53,6 +54,25 @@ class Liquid:
     ingredients: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True)
+class MashInTub:
+    """What the mash model knows of a tub: the state of its starch, sugars and enzymes, and what goes with it.
+
+    ``brought`` and ``other`` are kilograms of sugar and of other extract that no enzyme made, for each kilogram of the
+    starch the state stands for; ``undissolved`` is the extract still locked up in starch; ``began`` the id of the step
+    that mashed in, ``minutes`` the rests since; ``from_before`` a number of the last rest, for the chain of ``--why``.
+    """
+
+    state: MashState
+    brought: float
+    other: float
+    undissolved: Figure
+    began: str
+    minutes: float = 0.0
+    remarks: tuple[str, ...] = ()
+    from_before: Figure | None = None
+
+
 @dataclass
 class GrainBed:
     """Grain and the wort in it. ``grain`` is the mass of grain as weighed, dry of added water."""
@@ -65,6 +85,7 @@ class GrainBed:
     volume: Figure
     temperature: Figure
     limit: Figure
+    mash: MashInTub
     ingredients: tuple[str, ...] = ()
 
 

@@ -14,7 +14,7 @@ from presenter.lesson.model import KitItem, Lesson
 from presenter.lesson.reading import Written
 from presenter.lesson.steps import Step, slug
 from presenter.problems import Place, Problem
-from presenter.quantities import KINDS, Origin
+from presenter.quantities import KINDS, Course, Origin
 from presenter.working.ledger import Figure, Ledger
 from presenter.working.vessels import StepProblemError, Vessels
 
@@ -44,6 +44,7 @@ class Walk:
     problems: list[Problem] = field(default_factory=list)
     comparisons: list[Comparison] = field(default_factory=list)
     failed: set[str] = field(default_factory=set)
+    courses: dict[str, Course] = field(default_factory=dict)
     step: Step | None = None
     index: int = 0
 

@@ -12,7 +12,9 @@ from dataclasses import dataclass, field
 from presenter.lesson.model import Lesson
 from presenter.lesson.steps import Step, slug
 from presenter.lesson.steps.draw_off import DrawOff
+from presenter.lesson.steps.hold import Hold
 from presenter.lesson.steps.mash import Mash
+from presenter.lesson.steps.raise_mash import Raise
 from presenter.problems import Problem, ProblemsFoundError, nearest
 from presenter.quantities import Course, GiveOrTake, Q, Quantity, Withheld, WorkedNumber
 from presenter.quantities.wording import unit_sign
@@ -25,7 +27,7 @@ from presenter.working.totals import walk_totals
 from presenter.working.vessels import StepProblemError, UnknownContentsError, Vessels
 from presenter.working.walk import Comparison, Walk
 
-__all__ = ["Held", "WorkedLesson", "difference_unit", "work_out"]
+__all__ = ["Held", "WorkedLesson", "difference_unit", "walk_through", "work_out"]
 
 
 @dataclass(frozen=True)
@@ -66,7 +68,8 @@ def _copy(vessels: Vessels) -> Vessels:
     return Vessels(dict(vessels.liquids), dict(vessels.beds), set(vessels.lost), vessels.last_bed)
 
 
-def _walk(lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None = None) -> Walk:
+def walk_through(lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None = None) -> Walk:
+    """One walk through every step, its entries in ``ledger``; Problems are gathered in the walk."""
     walk = Walk(lesson, ledger)
     for index, step in enumerate(lesson.steps):
         walk.step, walk.index = step, index
@@ -93,7 +96,7 @@ def _lose(walk: Walk, step: Step) -> None:
     """What a failed step would have made or changed is not known from here on."""
     walk.failed.add(step.id)
     walk.vessels.lost.update(slug(name) for name in (*step.uses(), *step.makes()))
-    if isinstance(step, Mash):
+    if isinstance(step, Mash | Hold | Raise):
         walk.vessels.lost.add(f"bed {step.in_}")
         walk.vessels.last_bed = str(step.in_)
     if isinstance(step, DrawOff):
@@ -142,7 +145,7 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
         readings[reading.id] = (float(reading.quantity.magnitude), float(reading.spread.magnitude))
     snapshots: dict[str, Vessels] = {}
     plan = Ledger(held=readings)
-    walk = _walk(lesson, plan, snapshots)
+    walk = walk_through(lesson, plan, snapshots)
     silent = walk.failed | ({"lesson"} if walk.problems else set())
     problems = [
         *_unknown_acceptances(lesson), *walk.problems, *problems_in_sayings(lesson, plan.entries, silent)
@@ -153,7 +156,7 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
 
     def again(shifts: Mapping[str, float]) -> Ledger:
         shifted = Ledger(shifts=shifts, settings=settings, held=readings, watchful=False)
-        _walk(lesson, shifted)
+        walk_through(lesson, shifted)
         return shifted
 
     given = give_or_take(plan, again) if spreads else {}
@@ -162,7 +165,7 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
         lesson=lesson,
         numbers=numbers,
         withheld=(),
-        courses=(),
+        courses=tuple(walk.courses.values()),
         comparisons=tuple(walk.comparisons),
         vessels=walk.vessels,
         after=snapshots,

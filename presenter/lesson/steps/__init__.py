@@ -6,9 +6,11 @@ from presenter.lesson.steps.cool import Cool
 from presenter.lesson.steps.draw_off import DrawOff
 from presenter.lesson.steps.ferment import Ferment
 from presenter.lesson.steps.heat import Heat
+from presenter.lesson.steps.hold import Hold
 from presenter.lesson.steps.join import Join
 from presenter.lesson.steps.mash import Mash
 from presenter.lesson.steps.pitch import Pitch
+from presenter.lesson.steps.raise_mash import Raise
 from presenter.lesson.steps.serve import Serve
 from presenter.lesson.steps.show import Show
 from presenter.lesson.steps.step import Departure, Expectation, Step, slug
@@ -21,6 +23,8 @@ STEP_KINDS: dict[str, type[Step]] = {
     "clean": Clean,
     "heat": Heat,
     "mash": Mash,
+    "hold": Hold,
+    "raise": Raise,
     "draw off": DrawOff,
     "join": Join,
     "strain": Strain,

@@ -9,9 +9,11 @@ from presenter.working.steps.cool import walk_cool
 from presenter.working.steps.draw_off import walk_draw_off
 from presenter.working.steps.ferment import walk_ferment
 from presenter.working.steps.heat import walk_heat
+from presenter.working.steps.hold import walk_hold
 from presenter.working.steps.join import walk_join
 from presenter.working.steps.mash import walk_mash
 from presenter.working.steps.pitch import walk_pitch
+from presenter.working.steps.raise_mash import walk_raise
 from presenter.working.steps.serve import walk_serve
 from presenter.working.steps.strain import walk_strain
 from presenter.working.steps.top_up import walk_top_up
@@ -25,10 +27,12 @@ STEP_WALKS: dict[str, Callable[[Any, Any], None]] = {
     "draw off": walk_draw_off,
     "ferment": walk_ferment,
     "heat": walk_heat,
+    "hold": walk_hold,
     "join": walk_join,
     "mash": walk_mash,
     "pitch": walk_pitch,
     "rack": walk_strain,
+    "raise": walk_raise,
     "serve": walk_serve,
     "show": walk_show,
     "strain": walk_strain,

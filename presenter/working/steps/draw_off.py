@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.draw_off import DrawOff
 from presenter.quantities import Origin
 from presenter.science.balance import difference_of_volumes, wort_held_by_grain
 from presenter.science.water import volume_after_temperature_change
+from presenter.working.mashing import after_drawing_off
 from presenter.working.pouring import measure, part_of, re_anchored
-from presenter.working.vessels import GrainBed, Liquid
+from presenter.working.vessels import Liquid
 from presenter.working.walk import Walk
 
 __all__ = ["walk_draw_off"]
@@ -81,16 +84,14 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
         extract_left, water_left = re_anchored(
             walk, wort.gravity, volume_left, extract_left, "left-", "the wort that the grain keeps"
         )
-    walk.vessels.beds[bed.vessel] = GrainBed(
-        bed.vessel,
-        bed.grain,
-        extract_left,
-        water_left,
-        wort.gravity,
-        volume_left,
-        bed.temperature,
-        bed.limit,
-        bed.ingredients,
+    share = walk.ledger.again(f"{walk.id}.drawn-off-share").value / 100.0
+    walk.vessels.beds[bed.vessel] = replace(
+        bed,
+        extract=extract_left,
+        water=water_left,
+        gravity=wort.gravity,
+        volume=volume_left,
+        mash=after_drawing_off(bed.mash, share),
     )
     vessel = str(step.into) if step.into else ""
     if vessel:

@@ -1,17 +1,17 @@
 """Mash: the strike heat, what dissolves, and how far yeast will be able to take it.
 
-The attenuation comes from the published points of attenuation against the heat of one single rest. A second water
-on the same grain rinses out what the first mash made, and keeps its make-up.
+What the rest makes of the starch comes from the mash model, a teaching model. A second water on the same grain rinses
+out what the first mash made and keeps its make-up; whatever enzymes are left go on at the new heat.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from presenter.lesson.fields import Stated
 from presenter.lesson.steps.mash import Mash
 from presenter.quantities import Origin
-from presenter.science.attenuation import attenuation_from_rest_table
 from presenter.science.balance import mass_of_water, sum_of_masses, sum_of_volumes, water_in_ingredient
 from presenter.science.cooling import cooling_over_hold
 from presenter.science.formula import Formula
@@ -20,13 +20,15 @@ from presenter.science.mash_bulk import mash_volume, temperature_after_loss
 from presenter.science.mash_heat import grist_specific_heat, heat_capacity, mash_heat_capacity, slaking_rise
 from presenter.science.raising import temperature_after_hot_water
 from presenter.science.strike_heat import mash_temperature, strike_heat
+from presenter.working.gristing import grist_in_tub
 from presenter.working.ingredients import Portion, portion
 from presenter.working.ledger import Figure
+from presenter.working.mashing import attenuation_to_expect, rest_of_mash
 from presenter.working.pouring import measure, nothing_more
-from presenter.working.vessels import GrainBed
+from presenter.working.vessels import GrainBed, MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["walk_mash"]
+__all__ = ["bed_settles", "cooled", "grist_heat", "thermometer", "vessel_heat", "walk_mash"]
 
 # kJ/(kg degC). From memory of handbook tables; the give-or-take is wide for that reason.
 SPECIFIC_HEAT_OF = {
@@ -73,9 +75,10 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
     _sensible(walk, step.reach)
     portions = [portion(walk, str(name)) for name in step.with_]
     grain = _added(walk, "grain", "grain in the mash", sum_of_masses, [each.mass for each in portions])
-    extract = _added(
-        walk, "extract", "extract that dissolves", sum_of_masses, [_dissolved(walk, each) for each in portions]
-    )
+    all_extract = _added(
+        walk, "all-extract", "extract that the grain can give here", sum_of_masses,
+        [_dissolved(walk, each) for each in portions],
+    )  # fmt: skip
     cold = walk.house("cold water")
     litres = walk.author("water", "water, measured cold", step.water.amount)
     walk.must_be_some(step.water.amount, "water", litres)
@@ -98,14 +101,20 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
     bulk = ledger.work(here, "mash-volume", "room that the mash takes", mash_volume, grain=grain, water=litres)
     walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
     reached = _heat_of_first_mash(step, walk, vessel, grain, liquor)
-    limit = _attenuation(step, walk, reached)
+    hold, ended = cooled(step.hold, walk, vessel, reached)
+    mash, at_once = grist_in_tub(walk, portions, all_extract, step.with_[0])
+    mash, freed = rest_of_mash(
+        walk, mash, start=reached, end=ended, time=hold, water=litres, grain=grain, time_at=step.hold,
+        at=step.reach or step.water.at, field="reach" if step.reach else "water.at", water_at=step.water.amount,
+    )  # fmt: skip
+    extract = ledger.work(here, "extract", "extract that dissolves", sum_of_masses, mass=at_once, other_mass=freed)
     wort = measure(walk, extract, water, of="the wort in the mash")
-    ended = _cooled(step, walk, vessel, reached)
+    limit = attenuation_to_expect(walk, mash, wort.gravity)
     walk.compare("gravity", wort.gravity)
     walk.compare("temperature", ended)
     names = tuple(each.name for each in portions)
     walk.vessels.beds[vessel] = GrainBed(
-        vessel, grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, limit, names
+        vessel, grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, limit, mash, names
     )
     walk.vessels.last_bed = vessel
 
@@ -134,7 +143,7 @@ def _dissolved(walk: Walk, each: Portion) -> Figure:
     )  # fmt: skip
 
 
-def _vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
+def vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
     """Heat that warms the vessel's wall by one degree, and the temperature at which it starts."""
     key = f"{vessel.replace(' ', '-')}"
     item = walk.kit(vessel)
@@ -167,7 +176,7 @@ def _vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
     return walk.ledger.again(f"lesson.{key}-heat"), start
 
 
-def _grist_heat(walk: Walk) -> tuple[Figure, Figure]:
+def grist_heat(walk: Walk) -> tuple[Figure, Figure]:
     """Specific heat of the grist and the warmth of slaking, from the house's moisture; kept once."""
     if "lesson.grist-specific-heat" not in walk.ledger.entries:
         moisture = walk.house("grist moisture")
@@ -183,8 +192,8 @@ def _grist_heat(walk: Walk) -> tuple[Figure, Figure]:
 def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liquor: Figure) -> Figure:
     """The temperature at which the rest begins; the strike heat is a setting, worked out where it is not given."""
     ledger, here = walk.ledger, walk.id
-    wall, wall_start = _vessel_heat(walk, vessel)
-    specific, slaking = _grist_heat(walk)
+    wall, wall_start = vessel_heat(walk, vessel)
+    specific, slaking = grist_heat(walk)
     grist_temperature = walk.house("grist temperature")
     common: dict[str, Any] = {
         "grist_mass": grain, "grist_specific_heat": specific, "grist_temperature": grist_temperature,
@@ -223,45 +232,25 @@ def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liqu
     as_read = ledger.state(
         here, "strike-heat-as-read", "strike heat as the thermometer shows it", strike.value, "degree_Celsius",
         origin=Origin("package", None, "", "the strike heat, set by thermometer"),
-        influences={"the thermometer": _thermometer(walk)}, on_sheets=False,
+        influences={"the thermometer": thermometer(walk)}, on_sheets=False,
     )  # fmt: skip
     return ledger.work(
         here, "mash-heat", "mash temperature when mixed", mash_temperature, **common, water_temperature=as_read
     )
 
 
-def _thermometer(walk: Walk) -> float:
+def thermometer(walk: Walk) -> float:
     return float(walk.lesson.instruments["thermometer"].within.quantity.magnitude)
 
 
-def _attenuation(step: Mash, walk: Walk, reached: Figure) -> Figure:
-    """The attenuation limit that this rest gives, from the published points inside their range."""
-    low, high = attenuation_from_rest_table.valid["temperature"]
-    if walk.ledger.watchful and not low <= round(reached.value, 6) <= high:
-        at = step.reach or step.water.at
-        raise walk.refuse(
-            at, "reach" if step.reach else "water.at",
-            f"The published points of attenuation against the heat of the rest run from {low:.0f} to {high:.0f} degC;"
-            f" this rest is at {reached.value:.0f} degC.",
-            f"Rest between {low:.0f} and {high:.0f} degC.",
-        )  # fmt: skip
-    return walk.ledger.work(
-        walk.id,
-        "attenuation-limit",
-        "attenuation to expect",
-        attenuation_from_rest_table,
-        temperature=reached,
-        remark="from a study that could not be identified, as repeated elsewhere; not a published figure",
-    )
-
-
-def _cooled(step: Mash, walk: Walk, vessel: str, reached: Figure) -> Figure:
+def cooled(hold_for: Stated, walk: Walk, vessel: str, reached: Figure, name: str = "hold") -> tuple[Figure, Figure]:
+    """The time of the rest, and the temperature at its end."""
     rate = walk.of_vessel(vessel, "cools", "cools")
-    hold = walk.author("hold", "time of the rest", step.hold, exact=True)
+    hold = walk.author(name, "time of the rest", hold_for, exact=True)
     lost = walk.ledger.work(
         walk.id, "heat-lost", "degrees lost over the rest", cooling_over_hold, cooling_rate=rate, hold=hold
     )
-    return walk.ledger.work(
+    ended = walk.ledger.work(
         walk.id,
         "end-heat",
         "mash temperature at the end",
@@ -269,6 +258,7 @@ def _cooled(step: Mash, walk: Walk, vessel: str, reached: Figure) -> Figure:
         temperature=reached,
         loss=lost,
     )
+    return hold, ended
 
 
 def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
@@ -282,8 +272,8 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
         raise walk.refuse(
             step.reach,
             "reach",
-            "Several rests of one mash need the enzyme model; water on drained grain is given its own heat.",
-            "Leave out reach and write water: {amount: 7 L, at: 80 degC}.",
+            "A mash that is there already is raised to a further rest; water on drained grain is given its own heat.",
+            "Write do: raise with reach: and by: to go on to a hotter rest, or water: {amount: 7 L, at: 80 degC}.",
         )
     litres = walk.author("water", "water, measured cold", step.water.amount)
     walk.must_be_some(step.water.amount, "water", litres)
@@ -300,17 +290,18 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
         )
     hot = walk.author("at", "temperature of the second water", step.water.at)
     walk.must_lie(step.water.at, "water.at", hot, 0, 100, "the water of a mash is", "0 to 100 degC")
+    together = _together(walk, bed.volume, litres)
     bulk = ledger.work(
         here,
         "mash-volume",
         "room that the mash takes",
         mash_volume,
         grain=bed.grain,
-        water=_together(walk, bed.volume, litres),
+        water=together,
     )
     walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
-    wall, _ = _vessel_heat(walk, vessel)
-    specific, _ = _grist_heat(walk)
+    wall, _ = vessel_heat(walk, vessel)
+    specific, _ = grist_heat(walk)
     capacity = ledger.work(
         here, "bed-heat", "heat that warms the drained grain by one degree", mash_heat_capacity, on_sheets=False,
         grist_mass=bed.grain, grist_specific_heat=specific, water_mass=bed.water, vessel_heat_capacity=wall,
@@ -320,14 +311,31 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
         heat_capacity=capacity, temperature=bed.temperature, water_mass=liquor, water_temperature=hot,
     )  # fmt: skip
     water = ledger.work(here, "all-water", "water in the second mash", sum_of_masses, mass=bed.water, other_mass=liquor)
-    wort = measure(walk, bed.extract, water, of="the wort in the second mash")
-    ended = _cooled(step, walk, vessel, reached)
+    hold, ended = cooled(step.hold, walk, vessel, reached)
+    mash, freed = rest_of_mash(
+        walk, bed.mash, start=reached, end=ended, time=hold, water=together, grain=bed.grain, time_at=step.hold,
+        at=step.water.at, field="water.at", water_at=step.water.amount,
+    )  # fmt: skip
+    bed_settles(walk, bed, mash, freed, water, ended, "the wort in the second mash")
+
+
+def bed_settles(
+    walk: Walk, bed: GrainBed, mash: MashInTub, freed: Figure, water: Figure, ended: Figure, of: str
+) -> None:
+    """The bed after a rest on what was there: the extract that was freed joins its wort, which is measured again."""
+    extract = walk.ledger.work(
+        walk.id, "extract-in-mash", f"extract in {of}", sum_of_masses, mass=bed.extract, other_mass=freed,
+        on_sheets=False,
+    )  # fmt: skip
+    wort = measure(walk, extract, water, of=of)
+    limit = attenuation_to_expect(walk, mash, wort.gravity)
     walk.compare("gravity", wort.gravity)
     walk.compare("temperature", ended)
-    walk.vessels.beds[vessel] = GrainBed(
-        vessel, bed.grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, bed.limit, bed.ingredients
-    )
-    walk.vessels.last_bed = vessel
+    walk.vessels.beds[bed.vessel] = replace(
+        bed, extract=wort.extract, water=wort.water, gravity=wort.gravity, volume=wort.volume, temperature=ended,
+        limit=limit, mash=mash,
+    )  # fmt: skip
+    walk.vessels.last_bed = bed.vessel
 
 
 def _together(walk: Walk, volume: Figure, litres: Figure) -> Figure:

@@ -1,0 +1,63 @@
+"""The chart of a mash: starch, maltose and both enzymes over its rests, with alternative text.
+
+In: a worked lesson and the step that mashed in. Out: a block of page text, or nothing where the step began no mash.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import yaml
+
+from presenter.documents.page_text import escaped
+from presenter.documents.rendering import PageText
+from presenter.quantities import Course, Q
+from presenter.quantities.wording import in_words
+from presenter.working import WorkedLesson
+
+__all__ = ["mash_chart"]
+
+_LINES = {
+    "granules": "starch in its granules", "maltose": "maltose", "alpha-amylase": "alpha-amylase left",
+    "beta-amylase": "beta-amylase left",
+}  # fmt: skip
+_POINTS = 24  # points drawn of each curve: a line on paper shows no more
+
+
+def _drawn(course: Course) -> list[list[float]]:
+    """A few points of a curve, the first and the last among them."""
+    last = len(course.times) - 1
+    kept = sorted({*range(0, last, max(1, last // _POINTS)), last})
+    return [[float(f"{course.times[at]:.2f}"), float(f"{max(course.values[at], 0.0):.2f}")] for at in kept]
+
+
+def _percent(value: float) -> str:
+    return in_words(Q(max(value, 0.0), "percent"), Q(1.0, "percent"))
+
+
+def mash_chart(worked: WorkedLesson, step_id: str) -> PageText:
+    """The chart of the mash that ``step_id`` began."""
+    courses: dict[str, Course] = {
+        name: course for course in worked.courses for name in _LINES if course.id == f"{step_id}.{name}-course"
+    }
+    if len(courses) < len(_LINES):
+        return PageText("")
+    ends = {name: _percent(course.values[-1]) for name, course in courses.items()}
+    minutes = in_words(Q(courses["maltose"].times[-1], "minute"))
+    says = (
+        f"Over {minutes} of mashing the starch in its granules falls from {_percent(100.0)} to {ends['granules']}"
+        f" and maltose rises to {ends['maltose']}. At the end {ends['beta-amylase']} of the beta-amylase"
+        f" and {ends['alpha-amylase']} of the alpha-amylase are left."
+    )
+    marks: Sequence[tuple[float, str]] = courses["maltose"].marks
+    chart = {
+        "says": escaped(says),
+        "across": {"label": "minutes of mashing", "low": 0},
+        "up": {"label": "percent", "low": 0, "high": 100},
+        "lines": [{"name": name, "points": _drawn(courses[key])} for key, name in _LINES.items()],
+        "marks": [{"name": escaped(name), "at": float(f"{at:.2f}")} for at, name in marks],
+        "caption": "A teaching model, fitted by this project; its minutes are not to be quoted. Starch and maltose are"
+        " shares of the starch in the tub, the enzymes shares of what the malt brought.",
+    }
+    body = yaml.safe_dump(chart, allow_unicode=True, sort_keys=False, width=10_000, default_flow_style=None)
+    return PageText(f"```chart\n{body}```\n")

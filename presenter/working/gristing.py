@@ -1,0 +1,140 @@
+"""The grist as the mash model takes it: starch, enzymes and gelatinisation of each grain in the mash.
+
+In: the portions of a mash. Out: what is in the tub at the moment the grist meets the water, with the remarks that every
+number of the model must carry: enzymes that are unpublished and counted as none, grains that borrow barley's heat.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cache
+
+from presenter.lesson.reading import Written
+from presenter.lesson.steps import slug
+from presenter.quantities import Origin
+from presenter.science.balance import difference_of_masses, part_of_mass
+from presenter.science.composition import HYDROLYSIS
+from presenter.science.gelatinisation import UnknownGrainError, gelatinisation_shift, gelatinisation_table
+from presenter.science.ingredients import Ingredient, ingredient_named
+from presenter.science.mash_model import mash_model
+from presenter.science.mash_state import MashPart, fresh
+from presenter.working.ingredients import Portion
+from presenter.working.ledger import Figure
+from presenter.working.vessels import MashInTub
+from presenter.working.walk import Walk
+
+__all__ = ["grist_in_tub", "opening_shift"]
+
+REFERENCE_MALT = "pale barley malt"
+
+
+@cache
+def _reference() -> Ingredient:
+    return ingredient_named(REFERENCE_MALT)
+
+
+def _starch_of_extract(known: Ingredient | None) -> float:
+    """Starch for each kilogram of an ingredient's extract; pale malt's where the tables do not know it."""
+    found = known if known is not None and known.extract_share and known.starch_share is not None else _reference()
+    return (found.starch_share or 0.0) / (found.extract_share or 1.0)
+
+
+def _strength(walk: Walk, each: Portion, starch_share: float) -> tuple[float, str]:
+    """Enzymes against pale malt for each kilogram of starch, and a remark where they had to be guessed as none."""
+    if each.use.enzymes is not None:
+        number_id = f"lesson.{slug(each.name)}-enzymes"
+        if number_id in walk.ledger.entries:
+            figure = walk.ledger.again(number_id)
+        else:
+            figure = walk.author(
+                f"{each.name}-enzymes", f"enzymes of {each.use.what}, against {REFERENCE_MALT}", each.use.enzymes,
+                step="lesson", exact=True,
+            )  # fmt: skip
+        by_mass, remark = figure.value / 100.0, ""
+    elif each.known is not None and each.known.family == "bread":
+        by_mass, remark = 0.0, ""  # the oven has killed them
+    elif each.known is None or each.known.enzyme_strength is None:
+        by_mass = 0.0
+        remark = f"the enzymes of {each.use.what} are unpublished and counted as none (write enzymes: to give your own)"
+    else:
+        by_mass, remark = each.known.enzyme_strength, ""
+    if starch_share <= 0.0:
+        return 0.0, remark
+    return by_mass * (_reference().starch_share or 0.0) / starch_share, remark
+
+
+def _grain(each: Portion) -> tuple[str, str]:
+    """The grain whose law of gelatinisation holds, and a remark where barley's is borrowed."""
+    grain = each.known.grain if each.known is not None else ""
+    try:
+        gelatinisation_shift(grain)
+    except UnknownGrainError:
+        cooked = each.known is not None and each.known.family == "bread"
+        borrowed = f"no heat of gelatinisation is published here for {each.use.what}; barley's is taken"
+        return "barley", "" if cooked else borrowed
+    return grain, ""
+
+
+def grist_in_tub(
+    walk: Walk, portions: Iterable[Portion], all_extract: Figure, at: Written | None
+) -> tuple[MashInTub, Figure]:
+    """The tub at the moment of mixing, and the part of the extract that dissolves at once, without a rest."""
+    model = mash_model()
+    parts: list[MashPart] = []
+    remarks: list[str] = []
+    brought = other = whole = locked = 0.0
+    for each in portions:
+        extract = each.mass.value * each.extract_share.value / 100.0
+        whole += extract
+        if each.known is not None and each.known.attenuable is not None:
+            brought += extract * each.known.attenuable
+            other += extract * (1.0 - each.known.attenuable)
+            continue
+        starch = extract * _starch_of_extract(each.known)
+        strength, unknown = _strength(walk, each, starch / each.mass.value)
+        if starch <= 0.0:
+            other += extract
+            continue
+        grain, borrowed = _grain(each)
+        remarks += [remark for remark in (unknown, borrowed) if remark and remark not in remarks]
+        cooked = 1.0 if each.known is not None and each.known.family == "bread" else 0.0
+        parts.append(MashPart(grain, starch, strength, cooked))
+        brought += model.sugars_brought * starch
+        other += model.other_extract * starch
+        locked += min(extract, HYDROLYSIS * starch) * (1.0 - cooked)
+    total = sum(part.starch for part in parts)
+    if total <= 0.0:
+        raise walk.refuse(
+            at, "with", "There is no starch in this mash, so a rest would change nothing.",
+            "Mash grain, or steep without a mash.",
+        )  # fmt: skip
+    state = fresh(parts)
+    if state.strength <= 0.0:
+        remarks.append("nothing in this mash brings enzymes, so its starch stays starch")
+    share = walk.ledger.state(
+        walk.id, "starch-of-extract", "share of the extract that is locked up in starch", 100.0 * locked / whole,
+        "percent", origin=Origin("package", None, "", "the ingredients' starch against their extract, from the tables"),
+        on_sheets=False,
+    )  # fmt: skip
+    undissolved = walk.ledger.work(
+        walk.id, "extract-in-starch", "extract locked up in starch", part_of_mass, mass=all_extract, share=share,
+        on_sheets=False,
+    )  # fmt: skip
+    at_once = walk.ledger.work(
+        walk.id, "extract-at-once", "extract that dissolves without a rest", difference_of_masses,
+        mass=all_extract, taken=undissolved, on_sheets=False,
+    )  # fmt: skip
+    return MashInTub(state, brought / total, other / total, undissolved, walk.id, remarks=tuple(remarks)), at_once
+
+
+def opening_shift(walk: Walk) -> Figure:
+    """How much warmer than the table's figures the starch gelatinises: none, give or take barley's own figure."""
+    if "lesson.gelatinisation" in walk.ledger.entries:
+        return walk.ledger.again("lesson.gelatinisation")
+    barley = gelatinisation_table()["rows"]["barley"]
+    return walk.ledger.state(
+        "lesson", "gelatinisation", "how much warmer than its table's figure the starch gelatinises", 0.0,
+        "delta_degree_Celsius", origin=Origin("package", None, "", "the table's figures, taken as they stand"),
+        influences={"the heat at which starch gelatinises": float(barley["give_or_take"])},
+        sources=(str(barley["source"]),), on_sheets=False,
+    )  # fmt: skip

@@ -1,0 +1,303 @@
+"""What goes on in a mash tub, by the mash model: starch dissolved, sugars by kind, enzymes left, attenuation to expect.
+
+In: the walk, what is in the tub, and one rest (its heat at both ends and its minutes). Out: the tub after the rest, and
+its numbers in the ledger. A teaching model: every label says so, and every remark names the misses that touch it.
+
+Walks only need the end of a rest; the plan walk also records the courses over the mash. The same rest worked again by
+a walk in which nothing about it was shifted is remembered, so a give-or-take stays quick.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import lru_cache
+from types import MappingProxyType
+from typing import Any
+
+from presenter.lesson.fields import Stated
+from presenter.quantities import Course
+from presenter.science.attenuation import apparent_attenuation_from_fermentable
+from presenter.science.balance import difference_of_masses, part_of_mass
+from presenter.science.gravity import degrees_plato_from_gravity
+from presenter.science.mash import MashResult, mash_course, mash_end
+from presenter.science.mash_model import COLDEST, HOTTEST, QUALITATIVE_ABOVE, mash_model, mash_model_record
+from presenter.science.mash_state import MashState, drawn_off
+from presenter.science.mash_sugars import (
+    MashAttenuation,
+    mash_attenuation,
+    mash_sugars,
+    starch_converted,
+    starch_dissolved,
+)
+from presenter.working.gristing import opening_shift
+from presenter.working.ledger import Figure
+from presenter.working.vessels import MashInTub
+from presenter.working.walk import Walk
+
+__all__ = ["TEACHING", "after_drawing_off", "attenuation_to_expect", "remembered_ends", "rest_of_mash"]
+
+TEACHING = "teaching model"
+_THINNEST, _THICKEST = 8.0, 2.0  # litres of water to a kilogram of grist
+_NOTHING = 1e-9  # a share of the starch below which nothing is left in granules
+
+# Which recorded misses of the model touch which number.
+_TOUCHES: Mapping[str, tuple[str, ...]] = {
+    "attenuation": (
+        "attenuation_65", "attenuation_70", "attenuation_75", "attenuation_80", "best_rest", "thick_against_thin",
+    ),
+    "starch": ("yield_59", "yield_63", "beginning_56", "dissolved_65"),
+    "glucose": ("glucose_65", "sugar_share"),
+    "maltose": ("maltose_65", "sugar_share"),
+    "maltotriose": ("maltotriose_65", "maltotriose_of_carbohydrate"),
+    "dextrin": ("sugar_share",),
+    "alpha-amylase": ("alpha_60", "alpha_congress"),
+    "beta-amylase": ("beta_10", "beta_30", "beta_60", "beta_70", "beta_78", "beta_congress"),
+}  # fmt: skip
+# Bands (k = 2) of the sugars it was fitted to, in percent of the extract; dextrin takes what the three leave.
+_SUGAR_BANDS = {"glucose": 1.0, "maltose": 2.0, "maltotriose": 1.0, "dextrin": 4.0}
+_FACTOR_OF_TWO = 0.5  # survival of enzymes: good to a factor of two away from 65 degC
+_SOURCES = {
+    "starch": ("brandam2003", "rittenauer2021"),
+    "sugars": ("brandam2003", "trommer2018"),
+    "enzymes": ("brandam2003", "muller1990"),
+    "attenuation": ("brandam2003", "chandrasekhar", "trommer2018"),
+}
+
+
+def _written(value: Any) -> str:
+    low, high = value if isinstance(value, list) else (value, value)
+    if high is None:
+        return f"at least {low:g}"
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+
+
+@lru_cache(maxsize=64)
+def misses_that_touch(topic: str) -> str:
+    """The misses recorded for a number of the model, each with the published figure and the model's."""
+    by_id = {miss["id"]: miss for miss in mash_model_record()["misses"]}
+    told = [
+        f"{by_id[name]['what']}, {_written(by_id[name]['published'])} published, {by_id[name]['model']:g} here"
+        for name in _TOUCHES[topic]
+        if by_id[name]["miss"]
+    ]
+    return f"it misses: {'; '.join(told)}" if told else "it meets every figure at hand for this"
+
+
+def remark_on(topic: str, mash: MashInTub, hot: bool = False) -> str:
+    """What is said beside a number of the model."""
+    parts = [f"{TEACHING}, fitted by this project", misses_that_touch(topic), *mash.remarks]
+    if hot:
+        parts.insert(1, f"above {QUALITATIVE_ABOVE:g} degC it shows a direction only")
+    return "; ".join(parts)
+
+
+_NUMBERS = (
+    "gelatinised", "dextrin", "glucose", "maltose", "maltotriose", "alpha", "beta_fast", "beta_slow", "strength",
+    "widened", "made_hot",
+)  # fmt: skip
+_Points = tuple[tuple[float, float], ...]
+
+
+@lru_cache(maxsize=1024)
+def remembered_ends(
+    granules: tuple[tuple[str, float], ...], numbers: tuple[float, ...], points: _Points, ratio: float, moved: float
+) -> MashState:
+    """The end of a rest by the mash model; the same rest asked for again is remembered."""
+    state = MashState(granules=MappingProxyType(dict(granules)), **dict(zip(_NUMBERS, numbers, strict=True)))
+    return mash_end(
+        state, points, water_to_grist=ratio, gelatinises_at=dict.fromkeys((name for name, _ in granules), moved)
+    )
+
+
+def _ended(state: MashState, points: _Points, ratio: float, moved: float) -> MashState:
+    numbers = tuple(getattr(state, name) for name in _NUMBERS)
+    return remembered_ends(tuple(state.granules.items()), numbers, points, ratio, moved)
+
+
+def _held_for(walk: Walk, start: Figure, end: Figure, at: Stated | None, field: str, for_: Stated | None) -> None:
+    """Refuse a rest outside what the model holds for."""
+    where = f"The mash model holds from {COLDEST:.0f} to {HOTTEST:.0f} degC"
+    if not COLDEST <= round(start.value, 6) <= HOTTEST:
+        raise walk.refuse(
+            at, field, f"{where}; this rest is at {start.value:.0f} degC.",
+            f"Rest between {COLDEST:.0f} and {HOTTEST:.0f} degC.",
+        )  # fmt: skip
+    if not COLDEST <= round(end.value, 6) <= HOTTEST:
+        raise walk.refuse(
+            for_ or at, "for" if for_ else field, f"{where}; this rest ends at {end.value:.0f} degC.",
+            "Rest for less time, or say that the tub cools more slowly.",
+        )  # fmt: skip
+
+
+def _thickness(walk: Walk, water: Figure, grain: Figure, at: Stated | None) -> float:
+    """Litres of water to a kilogram of grist, refused where the model does not hold."""
+    ratio = water.value / grain.value
+    if walk.ledger.watchful and not _THICKEST <= ratio <= _THINNEST:
+        raise walk.refuse(
+            at, "water",
+            f"The mash model holds from {_THICKEST:g} to {_THINNEST:g} litres of water to a kilogram of grist;"
+            f" this mash has {ratio:.1f}.",
+            "Use more water." if ratio < _THICKEST else "Use less water, or more grain.",
+        )  # fmt: skip
+    return min(max(ratio, _THICKEST), _THINNEST)  # only a shifted walk can lie outside
+
+
+def rest_of_mash(
+    walk: Walk,
+    mash: MashInTub,
+    *,
+    start: Figure,
+    end: Figure,
+    time: Figure,
+    water: Figure,
+    grain: Figure,
+    at: Stated | None,
+    field: str = "reach",
+    time_at: Stated | None = None,
+    water_at: Stated | None = None,
+) -> tuple[MashInTub, Figure]:
+    """One rest, its heat falling or rising in a straight line: the tub after it, and the extract it dissolved.
+
+    ``water`` is what the grain stands in, in litres; ``at`` and the others say where the author wrote them.
+    """
+    if walk.ledger.watchful:
+        _held_for(walk, start, end, at, field, time_at)
+    ratio = _thickness(walk, water, grain, water_at)
+    moved = opening_shift(walk)
+    before, after, minutes = mash.state, mash.state, time.value
+    if minutes > _NOTHING:
+        first, last = (min(max(each.value, COLDEST), HOTTEST) for each in (start, end))  # as above
+        after = _ended(before, ((0.0, first), (minutes, last)), ratio, moved.value)
+        if walk.ledger.watchful:
+            moves = dict.fromkeys(before.granules, moved.value)
+            _record(walk, mash, mash_course(before, ((0.0, first), (minutes, last)), water_to_grist=ratio,
+                                            gelatinises_at=moves))  # fmt: skip
+    inputs = {"temperature": start, "temperature_at_the_end": end, "time": time, "water": water, "grain": grain}
+    inputs |= {"gelatinisation": moved} | ({"before": mash.from_before} if mash.from_before else {})
+    went = 100.0 if before.in_granules <= _NOTHING else 100.0 * (1.0 - after.in_granules / before.in_granules)
+    opened = _found(
+        walk, mash, "starch", "granules-opened", "starch that this rest frees, of what was still in its granules",
+        min(max(went, 0.0), 100.0), inputs, on_sheets=False,
+    )  # fmt: skip
+    freed = walk.ledger.work(
+        walk.id, "extract-freed", "extract from the starch that this rest frees", part_of_mass,
+        mass=mash.undissolved, share=opened, on_sheets=False,
+    )  # fmt: skip
+    left = walk.ledger.work(
+        walk.id, "extract-undissolved", "extract still locked up in starch", difference_of_masses,
+        mass=mash.undissolved, taken=freed, on_sheets=False,
+    )  # fmt: skip
+    now = replace(mash, state=after, undissolved=left, minutes=mash.minutes + minutes)
+    found = _numbers_of(walk, now, inputs)
+    return replace(now, from_before=found), freed
+
+
+def _numbers_of(walk: Walk, mash: MashInTub, inputs: Mapping[str, Figure]) -> Figure:
+    """The numbers of the tub at the end of a rest; the last of them stands for the tub in later rests' inputs."""
+    state = mash.state
+    _found(walk, mash, "starch", "starch-dissolved", "starch dissolved", starch_dissolved(state), inputs)
+    _found(
+        walk, mash, "starch", "starch-converted", "starch turned to dextrin and sugar",
+        starch_converted(state), inputs,
+    )  # fmt: skip
+    wide = state.widened / state.sugars if state.sugars > _NOTHING else mash_model().widening(60.0)
+    for kind, share in mash_sugars(state).by_kind.items():
+        _found(
+            walk, mash, kind, kind, f"{kind}, of what the starch has given", share, inputs, sources="sugars",
+            influences={"the mash model": _SUGAR_BANDS[kind] * wide},
+        )  # fmt: skip
+    for name, share in (("beta-amylase", state.beta_left), ("alpha-amylase", state.alpha_left)):
+        off = min(_FACTOR_OF_TWO * share, 1.0 - share)  # never past what the malt brought
+        last = _found(
+            walk, mash, name, f"{name}-left", f"{name} left at the end", 100.0 * share, inputs, sources="enzymes",
+            influences={"the survival of enzymes in a mash": 100.0 * off},
+        )  # fmt: skip
+    return last
+
+
+def _found(
+    walk: Walk,
+    mash: MashInTub,
+    topic: str,
+    name: str,
+    label: str,
+    value: float,
+    inputs: Mapping[str, Figure],
+    *,
+    sources: str = "starch",
+    influences: Mapping[str, float] | None = None,
+    on_sheets: bool = True,
+) -> Figure:
+    return walk.ledger.found(
+        walk.id, name, f"{label} ({TEACHING})", value, "percent", inputs=inputs, influences=influences,
+        sources=_SOURCES[sources], rests_on=f"the mash model, a {TEACHING}", remark=remark_on(topic, mash),
+        on_sheets=on_sheets,
+    )  # fmt: skip
+
+
+def _spectrum(mash: MashInTub) -> MashAttenuation:
+    """Fermentable share of the extract in the tub, and the band."""
+    if mash_sugars(mash.state).total > _NOTHING:
+        return mash_attenuation(mash.state, sugars_brought=mash.brought, other_extract=mash.other)
+    together = mash.brought + mash.other
+    share = 100.0 * mash.brought / together if together > 0.0 else 0.0
+    return MashAttenuation(share, mash_model().band, share, False)
+
+
+def attenuation_to_expect(walk: Walk, mash: MashInTub, gravity: Figure) -> Figure:
+    """The apparent attenuation that a healthy yeast reaches in the wort now in the tub, at its own strength."""
+    found = _spectrum(mash)
+    extract = walk.ledger.work(
+        walk.id, "wort-extract", "extract of the wort in the mash", degrees_plato_from_gravity, gravity=gravity,
+        on_sheets=False,
+    )  # fmt: skip
+    quotient = apparent_attenuation_from_fermentable.plain(1.0, extract.value)
+    remark = remark_on("attenuation", mash, found.qualitative)
+    fermentable = walk.ledger.found(
+        walk.id, "fermentable", f"extract that yeast can use ({TEACHING})",
+        found.fermentable_percent, "percent", inputs={"mash": mash.from_before} if mash.from_before else {},
+        influences={"the mash model": found.band / quotient}, sources=_SOURCES["attenuation"],
+        rests_on=f"the mash model, a {TEACHING}", remark=remark,
+    )  # fmt: skip
+    return walk.ledger.work(
+        walk.id, "attenuation-limit", f"attenuation to expect ({TEACHING})",
+        apparent_attenuation_from_fermentable, fermentable=fermentable, original_extract=extract, remark=remark,
+    )  # fmt: skip
+
+
+def after_drawing_off(mash: MashInTub, share: float) -> MashInTub:
+    """The tub after a share of its wort (0 to 1) has left: what was dissolved goes, starch in granules stays."""
+    share = min(max(share, 0.0), 1.0 - _NOTHING)
+    state, stays = drawn_off(mash.state, share)
+    kept = (1.0 - share) / stays
+    return replace(mash, state=state, brought=mash.brought * kept, other=mash.other * kept)
+
+
+def _record(walk: Walk, mash: MashInTub, result: MashResult) -> None:
+    """Add one rest to the courses over the whole mash, in minutes of mashing."""
+    curves = {
+        "temperature": ("temperature of the mash", result.temperature, "degree_Celsius", "starch"),
+        "granules": ("starch still in its granules", 100.0 * result.granules, "percent", "starch"),
+        "dextrin": ("dextrin and starch set free", 100.0 * (result.dextrin + result.gelatinised), "percent", "sugars"),
+        "glucose": ("glucose", 100.0 * result.glucose, "percent", "sugars"),
+        "maltose": ("maltose", 100.0 * result.maltose, "percent", "sugars"),
+        "maltotriose": ("maltotriose", 100.0 * result.maltotriose, "percent", "sugars"),
+        "alpha-amylase": ("alpha-amylase left", 100.0 * result.alpha_left, "percent", "enzymes"),
+        "beta-amylase": ("beta-amylase left", 100.0 * result.beta_left, "percent", "enzymes"),
+    }
+    assert walk.step is not None
+    for name, (label, values, unit, topic) in curves.items():
+        course_id = f"{mash.began}.{name}-course"
+        earlier = walk.courses.get(course_id)
+        told = label if name == "temperature" else f"{label} ({TEACHING})"
+        of = "" if name == "temperature" else ", of the starch in the tub" if topic != "enzymes" else ", of the malt's"
+        walk.courses[course_id] = Course(
+            course_id, mash.began, f"{told}{of}",
+            (*(earlier.times if earlier else ()), *(float(minute) + mash.minutes for minute in result.minutes)),
+            (*(earlier.values if earlier else ()), *(float(value) for value in values)),
+            unit,
+            sources=() if name == "temperature" else _SOURCES[topic],
+            remark="" if name == "temperature" else f"{TEACHING}, fitted by this project",
+            marks=(*(earlier.marks if earlier else ()), (mash.minutes, str(walk.step.name))),
+        )  # fmt: skip
