@@ -49,11 +49,11 @@ def _no_notes(lesson: Lesson) -> list[Problem]:
 
 
 TASTING = ("none", "adults of legal age")
-NEVER_IN_CONTACT = ("lead", "pewter", "galvanised", "zinc")
+NEVER_IN_CONTACT = ("lead",)
 
 
 def _audience(lesson: Lesson) -> list[Problem]:
-    """Who may taste is one of two answers; a vessel of lead or zinc is for show only."""
+    """Who may taste is one of two answers; a vessel of lead is for show only."""
     problems = []
     tasting = lesson.file.audience.tasting
     if tasting is not None and str(tasting) not in TASTING:
