@@ -115,6 +115,8 @@ def _gravity_or_year(
         return Bare(value, "year") if value != 1000 or style == "digits" or "year" in (before, earlier) else None
     if before == "of" and earlier in _SEASONS:
         return Bare(value, "year")
+    if before == "in" and style == "digits" and value < 1000:
+        return Bare(value, "year")
     if (
         value > 1100
         and style in {"pair", "digits"}
@@ -125,7 +127,7 @@ def _gravity_or_year(
     if style in {"pair", "figures"}:
         return Bare(value / 1000, "gravity")
     if style == "digits":
-        return Bare(value / 1000, "gravity") if value != 1000 or _near(said, start, end) else None
+        return Bare(value / 1000, "gravity") if value > 1000 or _near(said, start, end) else None
     if _near(said, start, end):
         return Bare(value / 1000, "gravity")
     if style == "hundreds" and before in _YEAR_LOOSELY:

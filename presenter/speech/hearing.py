@@ -40,7 +40,8 @@ _AFTER_SCALE = {
     "value", "level", "finished", "ended", "ends", "end", "reaches", "reached", "rises", "rose", "measured", "measures",
     "a", "say", "in", "somewhere", "starts", "started", "stood", "stands", "will", "would", "might", "can", "that",
     "got",
-    "all", "the", "way", "wants", "lies", "range", "comfortably", "well", "close", "only", "almost", "still", "like",
+    "all", "out", "the", "way", "wants", "lies", "range", "comfortably", "well", "close", "only", "almost", "still",
+    "like",
     "scale", "right", "round", "falling", "dropping", "rising", "mash", "wort", "ale", "kvass", "water", "this",
 }  # fmt: skip
 

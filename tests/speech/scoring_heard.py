@@ -72,7 +72,7 @@ def converted(value: float, unit: str, wanted: str) -> float | None:
         return None
     try:
         return float(Q(value, first).to(second).magnitude)
-    except (pint.PintError, AttributeError):
+    except (pint.PintError, AttributeError, TypeError):  # another extractor's unit names need not be expressions
         return None
 
 

@@ -1,0 +1,180 @@
+"""Each number said in a talk, judged against the lesson and against the talk itself.
+
+In: the sentences of a talk in order, and the lesson's view. Out: one :class:`Finding` for each number or remark that
+a verdict can be given on.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from presenter.speech.agreement import agrees, slip
+from presenter.speech.contradictions import contradictions
+from presenter.speech.hearing import Heard, heard
+from presenter.speech.lesson_view import LessonView, NumberView
+from presenter.speech.statements import remarks
+from presenter.speech.tying import dimension_of, tie
+from presenter.speech.word_lists import words_of_talks
+
+__all__ = ["Finding", "judge"]
+
+_CORRECTS = words_of_talks("corrects")
+_ELSEWHERE = words_of_talks("elsewhere")
+_CLAUSE_END = re.compile(r"[,;:.]|\b(?:and|so|then|which|but|while|plus|with)\b")
+_OF = re.compile(r"^\s*(?:more |worth )?of\s+((?:[a-z'-]+\s*){1,4})")
+_THING_END = re.compile(r"\b(?:and|so|then|for|in|on|to|from|over|at|into|per|as|with|goes|go|is|was|are|left)\b")
+_SERVINGS = {"cup", "pint", "imperial_pint", "us_pint", "alcohol_unit", "teaspoon", "tablespoon"}
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A verdict on words of the talk: their place, what they are about, how far off, what to say instead."""
+
+    start: int
+    end: int
+    words: str
+    verdict: str
+    about: str = "none"
+    why: str = ""
+    say_instead: str = ""
+    source: str = ""
+
+
+def _say(number: NumberView) -> str:
+    return number.say or (
+        f"{number.label}: {number.sayable}" if number.sayable else f"{number.label}: {number.value:g} {number.unit}"
+    )
+
+
+def judge(sentences: Sequence[tuple[int, str]], lesson: LessonView) -> list[Finding]:
+    """The findings over sentences given with the place where each begins, in the order of the talk."""
+    findings: list[Finding] = []
+    quantities = [(place, text, heard(text)) for place, text in sentences]
+    for index, (place, text, found) in enumerate(quantities):
+        earlier = quantities[max(0, index - 4) : index]
+        before = " ".join(entry[1] for entry in earlier[-2:])
+        own = _judge_sentence(
+            text, found, before, [entry[2] for entry in earlier], [entry[1] for entry in earlier], lesson
+        )
+        findings.extend(replace(finding, start=finding.start + place, end=finding.end + place) for finding in own)
+    return _cleared(findings, quantities, lesson)
+
+
+def _judge_sentence(
+    text: str, found: list[Heard], before: str, earlier: list[list[Heard]], texts: list[str], lesson: LessonView
+) -> list[Finding]:
+    findings: list[Finding] = []
+    for remark in remarks(text, lesson):
+        words = text[remark.start : remark.end]
+        findings.append(
+            Finding(
+                remark.start, remark.end, words, remark.verdict, remark.about, "", remark.say_instead, remark.source
+            )
+        )
+    taken = [(finding.start, finding.end) for finding in findings if finding.verdict == "myth"]
+    against = contradictions(text, found, earlier, texts)
+    for index, quantity in enumerate(found):
+        if any(start < quantity.end and quantity.start < end for start, end in taken):
+            continue
+        if index in against:
+            findings.append(
+                Finding(quantity.start, quantity.end, quantity.words, "contradicts itself", "none", against[index])
+            )
+            continue
+        finding = _judge_quantity(text, found, index, before, lesson)
+        if not (against and finding.verdict in {"off", "ambiguous"}):  # the contradiction says it already
+            findings.append(finding)
+    return findings
+
+
+def _near(text: str, found: list[Heard], index: int) -> str:
+    start = found[index - 1].end if index else 0
+    end = found[index + 1].start if index + 1 < len(found) else len(text)
+    after = _CLAUSE_END.split(text[found[index].end : end], maxsplit=1)[0]
+    return text[start : found[index].start] + " " + after
+
+
+def _foreign(text: str, quantity: Heard, lesson: LessonView) -> bool:
+    """Whether the words say that the number is about something the lesson does not have."""
+    if quantity.unit == "year":
+        return True
+    if _ELSEWHERE.search(text.lower()):
+        return True
+    of = _OF.match(text[quantity.end :].lower())
+    if of is None:
+        return False
+    things = [word.rstrip("s") for word in _THING_END.split(of.group(1), maxsplit=1)[0].split()]
+    known = " ".join([*lesson.ingredients, *(f"{number.label} {number.step}" for number in lesson.numbers)]).lower()
+    if not things or any(len(thing) > 2 and re.search(rf"\b{re.escape(thing)}", known) for thing in things):
+        return False
+    return things[0] not in {"them", "it", "thi", "that", "gravity", "alcohol", "boiling", "each", "ga"}
+
+
+def _judge_quantity(text: str, found: list[Heard], index: int, before: str, lesson: LessonView) -> Finding:
+    quantity = found[index]
+    made = Finding(quantity.start, quantity.end, quantity.words, "")
+    tied = tie(quantity, _near(text, found, index), text, before, lesson)
+    foreign = _foreign(text, quantity, lesson)
+    agreeing = [pair for pair in tied.candidates if agrees(quantity, pair[0], lesson.scale)]
+    if quantity.unit == "year":
+        return (
+            replace(made, verdict="agrees", about=agreeing[0][0].id)
+            if agreeing
+            else replace(made, verdict="not in the lesson")
+        )
+    if not tied.candidates or foreign:
+        if agreeing and not foreign:
+            return replace(made, verdict="agrees", about=agreeing[0][0].id)
+        return replace(made, verdict="not in the lesson", why="the lesson has no number for this")
+    best, score = tied.candidates[0]
+    near_top = [pair for pair in agreeing if pair[1] >= score - 0.9]
+    if tied.clear and score >= 0.9:
+        near_top = [pair for pair in agreeing if pair[1] >= score - 0.45]
+    if near_top or (agreeing and not tied.clear):
+        return replace(made, verdict="agrees", about=(near_top or agreeing)[0][0].id)
+    if tied.clear or score >= 0.3 or quantity.unit in {"degPlato", "gravity_point"}:
+        for number, evidence in tied.candidates:
+            if evidence < score - (
+                1.5 if number.unit != quantity.unit and "gravity" in quantity.unit + number.unit else 0.5
+            ):
+                break
+            slipped = slip(quantity, number, lesson.scale)
+            if slipped:
+                return replace(made, verdict="slip of scale", about=number.id, why=slipped, say_instead=_say(number))
+    if quantity.unit in _SERVINGS:
+        return replace(made, verdict="not in the lesson", why="a serving, of which the lesson has no number")
+    if not tied.clear:
+        return replace(made, verdict="ambiguous", why="several numbers of the lesson could be meant")
+    return replace(made, verdict="off", about=best.id, why=_off_by(quantity, best), say_instead=_say(best))
+
+
+def _off_by(quantity: Heard, number: NumberView) -> str:
+    return f"said {quantity.words}; worked {number.value:g} {number.unit}, give or take {number.give_or_take:g}"
+
+
+def _cleared(
+    findings: list[Finding], quantities: list[tuple[int, str, list[Heard]]], lesson: LessonView
+) -> list[Finding]:
+    """Findings that a later sentence corrects to a number that agrees are marked as cleared."""
+    numbers = {number.id: number for number in lesson.numbers}
+    result = []
+    for finding in findings:
+        number = numbers.get(finding.about)
+        if number is None or finding.verdict not in {"off", "slip of scale"}:
+            result.append(finding)
+            continue
+        for place, text, found in quantities:
+            if place < finding.start or not _CORRECTS.search(text.lower()):
+                continue
+            alike = [
+                one
+                for one in found
+                if dimension_of(one.unit) == dimension_of(number.unit) and place + one.start > finding.start
+            ]
+            if any(agrees(one, number, lesson.scale) for one in alike):
+                finding = replace(finding, verdict="cleared", why=f"corrected later: {text.strip()}")
+                break
+        result.append(finding)
+    return result

@@ -1,0 +1,93 @@
+"""What a talk is checked against: a lesson's numbers, ingredients, myths and duties, in plain values.
+
+In: a worked lesson, or nothing. Out: :class:`LessonView`.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from presenter.quantities.wording import said_aloud
+from presenter.quantities.worked import WorkedNumber
+from presenter.working import WorkedLesson
+
+__all__ = ["Disclosure", "LessonView", "Myth", "NumberView", "view_of"]
+
+
+@dataclass(frozen=True)
+class NumberView:
+    """One worked number: ``give_or_take`` is a difference in ``unit``; ``say`` its sayable form or sentence."""
+
+    id: str
+    step: str
+    label: str
+    value: float
+    unit: str
+    give_or_take: float
+    say: str = ""
+    sayable: str = ""
+
+
+@dataclass(frozen=True)
+class Myth:
+    """What must not be said, and what to say instead."""
+
+    id: str
+    do_not_say: str
+    say_instead: str
+
+
+@dataclass(frozen=True)
+class Disclosure:
+    """What the talk must say; any of ``said_by`` says it."""
+
+    id: str
+    kind: str
+    subject: str
+    said_by: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LessonView:
+    """A lesson as the talk is checked against it. ``scale`` is the scale of degrees whose scale is not said."""
+
+    numbers: tuple[NumberView, ...] = ()
+    ingredients: tuple[str, ...] = ()
+    myths: tuple[Myth, ...] = ()
+    must_disclose: tuple[Disclosure, ...] = ()
+    scale: str = "degC"
+
+
+def _number(number: WorkedNumber, step: str) -> NumberView:
+    spread = number.spread
+    return NumberView(
+        id=number.id,
+        step=step,
+        label=number.label,
+        value=float(number.quantity.magnitude),
+        unit=str(number.quantity.units),
+        give_or_take=0.0 if spread is None else float(spread.magnitude),
+        sayable=said_aloud(number.quantity, spread),
+    )
+
+
+def view_of(worked: WorkedLesson) -> LessonView:
+    """The view of a worked lesson: its shown numbers, its ingredients, the year of its scene, what it must disclose."""
+    lesson = worked.lesson
+    names = {step.id: str(step.name) for step in lesson.steps}
+    numbers = [_number(number, names.get(number.step, "")) for number in worked.numbers.values() if number.on_sheets]
+    year = re.search(r"\b(1[0-9]{3}|20[0-9]{2})\b", str(lesson.file.scene))
+    if year is not None:
+        numbers.insert(0, NumberView("scene.year", "scene", "year of the scene", float(year.group()), "year", 0.0))
+    myths = tuple(
+        Myth(note.id, note.do_not_say, note.say_instead)
+        for note in (lesson.notes.get(str(key)) for key in lesson.file.myths)
+        if note is not None and note.do_not_say
+    )
+    duties = []
+    if "invented" in str(lesson.file.scene).lower() or lesson.file.invented:
+        said_by = ("invented", "made up", "made it up", "imaginary", "fictional")
+        duties.append(Disclosure("invented", "invented matter", "the place and its people are invented", said_by))
+    ingredients = tuple(str(ingredient.what) for ingredient in lesson.file.ingredients.values())
+    return LessonView(tuple(numbers), ingredients, myths, tuple(duties))

@@ -1,0 +1,165 @@
+"""What was heard and how it was judged, as lines for a reader and records for a machine.
+
+In: a talk's file and, if there is one, a worked lesson. Out: :class:`SaidReport`, and the records of what was heard.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from presenter.speech.hearing import heard
+from presenter.speech.judging import Finding, judge
+from presenter.speech.lesson_view import Disclosure, LessonView, view_of
+from presenter.speech.reading_talks import Talk, clock, read_talk
+from presenter.working import WorkedLesson
+
+__all__ = ["SaidReport", "heard_records", "said_report", "sentences_of"]
+
+_SENTENCE_END = re.compile(r"(?<=[.!?])[\"”')\]]*\s+|\n\s*\n")
+_LONG = 40  # words beyond which a stretch without full stops is cut, as automatic captions need
+_QUIET = {"agrees"}
+
+
+@dataclass(frozen=True)
+class SaidReport:
+    """The findings on a talk: ``records`` for machines, ``lines`` for a terminal, ``wrong`` how many need a change."""
+
+    records: tuple[dict[str, Any], ...]
+    lines: tuple[str, ...]
+    counts: dict[str, int]
+
+    @property
+    def wrong(self) -> int:
+        """How many findings ask for another take or a corrective caption."""
+        return sum(times for verdict, times in self.counts.items() if verdict not in _WELL)
+
+
+_WELL = {"agrees", "not in the lesson", "cleared", "ambiguous"}
+
+
+def sentences_of(talk: Talk) -> list[tuple[int, str]]:
+    """The sentences of a talk, each with the place where it begins; long runs without full stops are cut.
+
+    No cut falls inside a quantity.
+    """
+    found: list[tuple[int, str]] = []
+    start = 0
+    for match in [*_SENTENCE_END.finditer(talk.text), None]:
+        end = len(talk.text) if match is None else match.start()
+        if talk.text[start:end].strip():
+            found.extend(_cut(start, talk.text[start:end]))
+        start = end if match is None else match.end()
+    return found
+
+
+def _cut(start: int, text: str) -> list[tuple[int, str]]:
+    words = list(re.finditer(r"\S+", text))
+    if len(words) <= _LONG:
+        return [(start, text)]
+    spans = [(quantity.start, quantity.end) for quantity in heard(text)]
+    pieces, begin, count, at = [], 0, 0, 0
+    for word in words:
+        count += 1
+        while at < len(spans) and spans[at][1] <= word.start():
+            at += 1
+        inside = at < len(spans) and spans[at][0] < word.start() < spans[at][1]
+        if count > _LONG // 2 and not inside:
+            pieces.append((start + begin, text[begin : word.start()]))
+            begin, count = word.start(), 1
+    pieces.append((start + begin, text[begin:]))
+    return pieces
+
+
+def _time(talk: Talk, place: int) -> str:
+    second = talk.second_at(place)
+    return f"line {talk.line_at(place)}" if second is None else clock(second)
+
+
+def heard_records(path: Path) -> list[dict[str, Any]]:
+    """Every quantity heard in the talk at ``path``: time, text, value or low and high, unit.
+
+    Raises ProblemsFoundError when the file cannot be read as a talk.
+    """
+    talk = read_talk(path)
+    records: list[dict[str, Any]] = []
+    for quantity in heard(talk.text):
+        record: dict[str, Any] = {"time": _time(talk, quantity.start), "text": quantity.words}
+        if quantity.value is None:
+            record |= {"low": quantity.low, "high": quantity.high}
+        else:
+            record["value"] = quantity.value
+        records.append(record | {"unit": quantity.unit, "hedge": quantity.hedge})
+    return records
+
+
+def _record(talk: Talk, finding: Finding) -> dict[str, Any]:
+    return {
+        "time": _time(talk, finding.start),
+        "text": finding.words,
+        "verdict": finding.verdict,
+        "about": finding.about,
+        "why": finding.why,
+        "say_instead": finding.say_instead,
+        "source": finding.source,
+    }
+
+
+def _not_said(talk: Talk, duties: Iterable[Disclosure]) -> list[dict[str, Any]]:
+    lower = talk.text.lower()
+    return [
+        {
+            "time": "",
+            "text": "",
+            "verdict": "not said",
+            "about": duty.id,
+            "why": f"{duty.kind}: the talk never says that {duty.subject}",
+            "say_instead": duty.subject,
+            "source": "",
+        }
+        for duty in duties
+        if not any(phrase in lower for phrase in duty.said_by)
+    ]
+
+
+def said_report(worked: WorkedLesson | None, path: Path, duties: Iterable[Disclosure] = ()) -> SaidReport:
+    """The report on the talk at ``path`` against a worked lesson, or against itself and the trade alone.
+
+    ``duties`` are further things the talk must say, such as the mandatory cautions, which lie in a later stage.
+    Raises ProblemsFoundError when the file cannot be read as a talk.
+    """
+    talk = read_talk(path)
+    view = LessonView() if worked is None else view_of(worked)
+    return report_on(talk, view, duties)
+
+
+def report_on(talk: Talk, view: LessonView, duties: Iterable[Disclosure] = ()) -> SaidReport:
+    """The report on a talk against a view of a lesson."""
+    findings = judge(sentences_of(talk), view)
+    if not view.numbers:
+        findings = [finding for finding in findings if finding.verdict != "not in the lesson"]
+    records = [_record(talk, finding) for finding in findings] + _not_said(talk, [*view.must_disclose, *duties])
+    counts = dict(Counter(record["verdict"] for record in records))
+    return SaidReport(tuple(records), tuple(_lines(talk, records, counts)), counts)
+
+
+def _lines(talk: Talk, records: list[dict[str, Any]], counts: dict[str, int]) -> list[str]:
+    lines = []
+    for record in records:
+        if record["verdict"] in _QUIET:
+            continue
+        words = f"“{record['text']}”" if record["text"] else record["why"]
+        lines.append(f"{record['time']:>12}  {record['verdict']}: {words}")
+        if record["text"] and record["why"]:
+            lines.append(f"{'':14}{record['why']}")
+        if record["say_instead"]:
+            lines.append(f"{'':14}say instead: {record['say_instead']}")
+    if not records:
+        lines.append(f"{talk.file}: no number and nothing to remark on was heard.")
+    else:
+        lines.append("; ".join(f"{verdict}: {times}" for verdict, times in sorted(counts.items())))
+    return lines
