@@ -142,6 +142,16 @@ class Walk:
                 "Use less, or a larger vessel.",
             )  # fmt: skip
 
+    def must_go_into(self, name: str, litres: float, vessel: Written | None, field_name: str, what: str) -> None:
+        """Refuse to move a liquid into a vessel that is too small, or that holds another liquid."""
+        if vessel is None or not self.ledger.watchful:
+            return
+        for other in self.vessels.liquids.values():
+            if other.name != name and other.vessel == str(vessel):
+                wrong = f"The {vessel} holds the {other.name.replace('-', ' ')} already."
+                raise self.refuse(vessel, field_name, wrong, "Use another vessel, or join the two on purpose.")
+        self.must_fit(litres, str(vessel), vessel, field_name, what)
+
     def must_lie(
         self, stated_at: Stated, field_name: str, figure: Figure, low: float, high: float, what: str, words: str
     ) -> None:

@@ -14,6 +14,7 @@ __all__ = ["walk_cool"]
 def walk_cool(step: Cool, walk: Walk) -> None:
     """Bring a liquid down to a temperature within a time."""
     liquid = walk.vessels.liquid(slug(step.what))
+    walk.must_go_into(liquid.name, liquid.volume.value, step.in_, "in", f"The {step.what}")
     to = walk.author("to", "temperature to cool to", step.to)
     walk.must_lie(step.to, "to", to, 0, 100, "a liquid is cooled to", "0 to 100 degC")
     within = walk.author("within", "time to cool in", step.within, exact=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from presenter.lesson.model import IngredientUse
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.pitch import Pitch
 from presenter.problems import Problem
@@ -31,6 +32,7 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
         )
     if liquid.pitched:
         raise walk.refuse(step.what, "what", f"Yeast is in the {step.what} already.", "Leave this step out.")
+    walk.must_go_into(liquid.name, liquid.volume.value, step.in_, "in", f"The {step.what}")
     use = next(use for key, use in walk.lesson.file.ingredients.items() if str(key) == str(step.with_))
     known = known_ingredient(str(use.what))
     where = f"ingredients.{step.with_}.what"
@@ -47,6 +49,7 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
     amount = step.amount or use.amount
     if amount.kind != "mass":
         raise StepProblemError(Problem(amount.place, where, amount.written, "Yeast is weighed.", "Write it as 11 g."))
+    _must_have_been_bought(step, walk, use)
     evidence = "" if step.amount else str(use.from_ or "")
     mass = walk.author("amount", f"{use.what}", amount, evidence=evidence)
     grams = walk.ledger.state(
@@ -94,3 +97,19 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
     walk.vessels.liquids[liquid.name] = carried(
         liquid, pitched=True, original_gravity=liquid.gravity, vessel=str(step.in_ or liquid.vessel)
     )
+
+
+def _must_have_been_bought(step: Pitch, walk: Walk, use: IngredientUse) -> None:
+    """Refuse to pitch more of a yeast, over all steps so far, than the ingredients list."""
+    if use.amount.kind != "mass":
+        return
+    earlier = [
+        each for each in walk.lesson.steps[: walk.index + 1] if isinstance(each, Pitch) and each.with_ == step.with_
+    ]
+    needed = sum((each.amount or use.amount).number() for each in earlier)
+    if walk.ledger.watchful and needed > use.amount.number() * (1 + 1e-9):
+        wrong = (
+            f"The steps so far pitch {needed * 1000:g} g of {step.with_}; the ingredients list {use.amount.written}."
+        )
+        at, field_name = (step.amount, "amount") if step.amount else (step.with_, "with")
+        raise walk.refuse(at, field_name, wrong, "Raise the amount there, or pitch less.")

@@ -23,6 +23,11 @@ def walk_serve(step: Serve, walk: Walk) -> None:
             )
     measure = walk.author("measure", "one measure", step.measure)
     walk.must_be_some(step.measure, "measure", measure)
+    for said, liquid in liquids:
+        if walk.ledger.watchful and measure.value > liquid.volume.value:
+            there = f"{liquid.volume.value:.1f} L"
+            wrong = f"One measure of {step.measure.written} is more than there is of the {said}, {there}."
+            raise walk.refuse(step.measure, "measure", wrong, "Write a small measure, such as 50 mL.")
     tasting = str(walk.lesson.file.audience.tasting or "")
     if tasting == "none":
         return
