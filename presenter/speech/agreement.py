@@ -5,6 +5,8 @@ In: a quantity heard and a worked number. Out: yes or no, the slip in words, and
 
 from __future__ import annotations
 
+import functools
+
 import pint
 
 from presenter.quantities import Q
@@ -32,10 +34,18 @@ def in_unit_of(value: float, unit: str, number: NumberView, scale: str) -> float
         return value
     if "year" in (unit, number.unit):
         return None
+    line = _line(_scaled(unit, scale), number.unit)
+    return None if line is None else line[0] + line[1] * value * (2 if unit == "fortnight" else 1)
+
+
+@functools.lru_cache(maxsize=4096)
+def _line(unit: str, wanted: str) -> tuple[float, float] | None:
+    """What nought of ``unit`` is in ``wanted``, and what each one adds."""
     try:
-        return float(Q(value * (2 if unit == "fortnight" else 1), _scaled(unit, scale)).to(number.unit).magnitude)
+        nought, one = (float(Q(value, unit).to(wanted).magnitude) for value in (0.0, 1.0))
     except (pint.PintError, AttributeError):
         return None
+    return nought, one - nought
 
 
 def tolerance(heard: Heard, number: NumberView, scale: str) -> float:

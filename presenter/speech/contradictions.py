@@ -42,6 +42,8 @@ def contradictions(text: str, found: list[Heard], earlier: list[list[Heard]], te
     _strength(lower, found, recent, " ".join(texts[-1:]).lower(), against)
     for unit in ("minute", "gram", "litre"):
         _sums(lower, found, unit, against)
+        if not against and len(found) == 1 and _STRONG.search(lower) and len(recent) >= 2:
+            _total_of_before(found, recent, unit, against)
     _rate(lower, found, against)
     _mixture(lower, found, against)
     return against
@@ -91,6 +93,14 @@ def _sums(lower: str, found: list[Heard], unit: str, against: dict[int, str]) ->
             against[index] = f"the parts add up to {whole:g} {unit}s"
 
 
+def _total_of_before(found: list[Heard], recent: list[Heard], unit: str, against: dict[int, str]) -> None:
+    """A total said in a sentence of its own, against the parts said just before."""
+    total = _in(found[0], unit)
+    parts = [value for value in (_in(one, unit) for one in recent) if value is not None]
+    if total is not None and len(parts) >= 2 and abs(sum(parts) - total) > 0.06 * total:
+        against[0] = f"the parts add up to {sum(parts):g} {unit}s"
+
+
 def _rate(lower: str, found: list[Heard], against: dict[int, str]) -> None:
     for index, quantity in enumerate(found):
         rate = _in(quantity, "gram / litre") if "/" in quantity.unit else None
@@ -109,6 +119,12 @@ def _mixture(lower: str, found: list[Heard], against: dict[int, str]) -> None:
     gravities = [
         (index, one.value) for index, one in enumerate(found) if one.unit == "gravity" and one.value is not None
     ]
+    shares = [one.value for one in found if one.unit == "percent" and one.value is not None]
+    if len(gravities) == 2 and len(shares) == 1 and "attenuat" in lower and found[-1].unit == "gravity":
+        expected = 1 + (gravities[0][1] - 1) * (1 - shares[0] / 100)
+        if abs(expected - gravities[1][1]) > 0.004:
+            against[gravities[1][0]] = f"that attenuation leaves about {expected:.3f}"
+        return
     litres = [(index, _in(one, "litre")) for index, one in enumerate(found)]
     volumes = [(index, value) for index, value in litres if value is not None]
     masses = [value for value in (_in(one, "kilogram") for one in found) if value is not None]

@@ -11,8 +11,10 @@ from dataclasses import dataclass, replace
 from presenter.quantities import Q
 from presenter.quantities.registry import registry
 from presenter.speech.bare_numbers import bare_number, years_named
-from presenter.speech.numbers_said import STARTS, Words, number_at, pair_at, words_of
-from presenter.speech.terms import Term, list_of_terms, term_at
+from presenter.speech.figures_said import pair_at
+from presenter.speech.lists_said import list_of_terms
+from presenter.speech.numbers_said import STARTS, Words, number_at, words_of
+from presenter.speech.terms import Term, term_at
 from presenter.speech.units_said import hedge_around, left_alone, unit_at
 
 __all__ = ["Heard", "heard"]

@@ -16,7 +16,8 @@ from presenter.speech.hearing import Heard, heard
 from presenter.speech.lesson_view import LessonView, NumberView
 from presenter.speech.statements import remarks
 from presenter.speech.tying import dimension_of, tie
-from presenter.speech.word_lists import words_of_talks
+from presenter.speech.units_said import unit_or_number
+from presenter.speech.word_lists import word_lists, words_of_talks
 
 __all__ = ["Finding", "judge"]
 
@@ -112,6 +113,15 @@ def _foreign(text: str, quantity: Heard, lesson: LessonView) -> bool:
     return things[0] not in {"them", "it", "thi", "that", "gravity", "alcohol", "boiling", "each", "ga"}
 
 
+def _speaks_of_something_else(text: str, lesson: LessonView) -> bool:
+    """Whether a sentence names several things and none of them is the lesson's."""
+    known = " ".join([*lesson.ingredients, *(f"{n.label} {n.step} {n.say}" for n in lesson.numbers)]).lower()
+    plain = word_lists()["plain"]
+    words = [word for word in re.findall(r"[a-z']{4,}", text.lower()) if word not in plain]
+    strange = [word for word in words if word.rstrip("s") not in known and not unit_or_number(word)]
+    return len(strange) >= 2 and not any(word.rstrip("s") in known for word in words if not unit_or_number(word))
+
+
 def _judge_quantity(text: str, found: list[Heard], index: int, before: str, lesson: LessonView) -> Finding:
     quantity = found[index]
     made = Finding(quantity.start, quantity.end, quantity.words, "")
@@ -137,7 +147,7 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
     if tied.clear or score >= 0.3 or quantity.unit in {"degPlato", "gravity_point"}:
         for number, evidence in tied.candidates:
             if evidence < score - (
-                1.5 if number.unit != quantity.unit and "gravity" in quantity.unit + number.unit else 0.5
+                1.5 if number.unit != quantity.unit and "gravity" in quantity.unit + number.unit else 0.7
             ):
                 break
             slipped = slip(quantity, number, lesson.scale)
@@ -145,6 +155,8 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
                 return replace(made, verdict="slip of scale", about=number.id, why=slipped, say_instead=_say(number))
     if quantity.unit in _SERVINGS:
         return replace(made, verdict="not in the lesson", why="a serving, of which the lesson has no number")
+    if not tied.clear and _speaks_of_something_else(text, lesson):
+        return replace(made, verdict="not in the lesson", why="the words name nothing that the lesson has")
     if not tied.clear:
         return replace(made, verdict="ambiguous", why="several numbers of the lesson could be meant")
     return replace(made, verdict="off", about=best.id, why=_off_by(quantity, best), say_instead=_say(best))
@@ -159,6 +171,7 @@ def _cleared(
 ) -> list[Finding]:
     """Findings that a later sentence corrects to a number that agrees are marked as cleared."""
     numbers = {number.id: number for number in lesson.numbers}
+    quantities = [entry for entry in quantities if entry[2] and _CORRECTS.search(entry[1].lower())]
     result = []
     for finding in findings:
         number = numbers.get(finding.about)
@@ -166,7 +179,7 @@ def _cleared(
             result.append(finding)
             continue
         for place, text, found in quantities:
-            if place < finding.start or not _CORRECTS.search(text.lower()):
+            if place < finding.start:
                 continue
             alike = [
                 one

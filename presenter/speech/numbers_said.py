@@ -12,7 +12,19 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-__all__ = ["STARTS", "Number", "Words", "number_at", "pair_at", "share_at", "small_at", "words_of"]
+__all__ = [
+    "HYPHENS",
+    "NOUGHTS",
+    "ONES",
+    "STARTS",
+    "TENS",
+    "Number",
+    "Words",
+    "number_at",
+    "share_at",
+    "small_at",
+    "words_of",
+]
 
 _TOKEN = re.compile(
     r"(?P<money>[£$€]\s?\d[\d,.]*\d|[£$€]\s?\d)"
@@ -24,16 +36,16 @@ _TOKEN = re.compile(
     r"|(?P<sign>[½¼¾⅓⅔⅛°%‰/\-–—−±.,;:?!()\"“”])",
     re.IGNORECASE,
 )
-_ONES = {
+ONES = {
     "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
     "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
     "eighteen": 18, "nineteen": 19,
 }  # fmt: skip
-_TENS = {
+TENS = {
     "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80,
     "ninety": 90,
 }  # fmt: skip
-_NOUGHTS = {"zero", "nought", "naught", "oh", "o"}
+NOUGHTS = {"zero", "nought", "naught", "oh", "o"}
 _SCALES = {"thousand": 1e3, "million": 1e6, "billion": 1e9, "trillion": 1e12}
 _FRACTIONS = {
     "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fifth": 5, "fifths": 5,
@@ -53,9 +65,9 @@ _OWNERS = {
     "second",
     "pound",
 }
-_HYPHENS = {"-", "–", "—", "−"}
+HYPHENS = {"-", "–", "—", "−"}
 STARTS = frozenset(
-    {*_ONES, *_TENS, *_FRACTIONS, *_SIGNS, "zero", "nought", "naught", "oh", "hundred", "thousand", "point", "minus"}
+    {*ONES, *TENS, *_FRACTIONS, *_SIGNS, "zero", "nought", "naught", "oh", "hundred", "thousand", "point", "minus"}
     | {"a", "an", "couple", "dozen", "eleven"}
 )
 
@@ -138,16 +150,14 @@ def _number_words(said: Words, index: int) -> Number | None:
         word = said.word(at)
         step = at + 1
         if (
-            word in _HYPHENS and last and (said.word(step) in _ONES or said.word(step) in _TENS) and said.joined(step)
-        ) or (
-            word == "and" and last in {"hundred", "scale"} and (said.word(step) in _ONES or said.word(step) in _TENS)
-        ):
+            word in HYPHENS and last and (said.word(step) in ONES or said.word(step) in TENS) and said.joined(step)
+        ) or (word == "and" and last in {"hundred", "scale"} and (said.word(step) in ONES or said.word(step) in TENS)):
             word, step = said.word(step), step + 1
         elif word == "," and last == "scale":
             small = small_at(said, step)  # "one thousand, one hundred"
             if small is not None and said.word(small[1]) in {"hundred", "thousand"} and said.kinds[step] == "word":
                 word, step = said.word(step), step + 1
-        ones, tens = _ONES.get(word), _TENS.get(word)
+        ones, tens = ONES.get(word), TENS.get(word)
         if ones is not None and (last in {"", "hundred", "scale"} or (last == "tens" and ones < 10)):
             current, last = current + ones, "ones"
         elif tens is not None and last in {"", "hundred", "scale"}:
@@ -172,11 +182,11 @@ def _after_point(said: Words, index: int) -> tuple[str, int]:
     digits, at = "", index
     while True:
         word = said.word(at)
-        if word in _NOUGHTS:
+        if word in NOUGHTS:
             digits += "0"
-        elif word in _ONES and _ONES[word] < 10:
-            digits += str(_ONES[word])
-        elif word in _TENS or (word in _ONES and not digits):
+        elif word in ONES and ONES[word] < 10:
+            digits += str(ONES[word])
+        elif word in TENS or (word in ONES and not digits):
             number = _number_words(said, at)
             if number is None or number.value >= 100:
                 break
@@ -197,10 +207,10 @@ def _with_fraction(said: Words, number: Number) -> Number:
     word = said.word(at)
     if word in _SIGNS:
         return Number(number.value + _SIGNS[word], at + 1, 0.05, 0.05, "fraction")
-    if word in _HYPHENS and said.word(at + 1) == "and":  # "two-and-a-half"
+    if word in HYPHENS and said.word(at + 1) == "and":  # "two-and-a-half"
         at, word = at + 1, "and"
     start = at + 1 if word == "and" else at
-    if word == "and" and said.word(start) in _HYPHENS:
+    if word == "and" and said.word(start) in HYPHENS:
         start += 1
     slash = _slashed(said, start)
     if slash is not None:
@@ -227,11 +237,11 @@ def _slashed(said: Words, index: int) -> tuple[float, int] | None:
 def share_at(said: Words, index: int) -> tuple[float, int] | None:
     """A fraction in words: "a half", "a third", "three quarters", "two-thirds"; not the unit after it."""
     word = said.word(index)
-    above = 1 if word in {"a", "an"} else _ONES.get(word, 0)
+    above = 1 if word in {"a", "an"} else ONES.get(word, 0)
     if word.isdigit() and len(word) == 1 and said.word(index + 1) in _FRACTIONS:
         above = int(word)
     at = index + 1
-    if said.word(at) in _HYPHENS:
+    if said.word(at) in HYPHENS:
         at += 1
     below = _FRACTIONS.get(said.word(at))
     if below is None or not 0 < above < below:
@@ -268,7 +278,7 @@ def _whole_at(said: Words, index: int) -> Number | None:
     word = said.word(index)
     if index < len(said.kinds) and said.kinds[index] == "number":
         return _digits(said, index)
-    if word in _NOUGHTS - {"o"}:
+    if word in NOUGHTS - {"o"}:
         return _plain(0.0, index + 1)
     counted = index + 1 if word in {"a", "an"} else index
     if said.word(counted) == "couple":
@@ -308,7 +318,7 @@ def _fraction_at(said: Words, index: int) -> Number | None:
     value, at = share
     if said.word(at) == "of" and said.word(at + 1) in {"a", "an"}:
         at += 2
-    elif (said.word(at) in {"a", "an"} and word == "half") or (said.word(at) in _HYPHENS and said.joined(at)):
+    elif (said.word(at) in {"a", "an"} and word == "half") or (said.word(at) in HYPHENS and said.joined(at)):
         at += 1
     scale = {**_SCALES, "dozen": 12.0}.get(said.word(at))
     if scale is not None:
@@ -316,68 +326,17 @@ def _fraction_at(said: Words, index: int) -> Number | None:
     return Number(value, at, 0.05, 0.05, "fraction")
 
 
-def pair_at(said: Words, index: int) -> tuple[int, int, int] | None:
-    """Four figures said in two pairs or one by one: "ten forty-six", "ten oh nine", "10 48", "one oh four six".
-
-    Gives the figures as a whole number, the index after them and the index where their second half begins.
-    """
-    first = small_at(said, index)
-    if first is None:
-        return None
-    value, at = first
-    if value == 1 and said.word(at) in _NOUGHTS | {"0"}:
-        return _one_by_one(said, index)
-    if value == 1 and said.word(at).isdigit() and len(said.word(at)) == 3 and said.word(at)[0] == "0":
-        return 1000 + int(said.word(at)), at + 1, index  # "1 046"
-    if said.word(at) in _HYPHENS:
-        if not said.joined(at) or "number" in (said.kinds[index], said.kinds[min(at + 1, len(said.kinds) - 1)]):
-            return None
-        at += 1  # "fifteen-fifty"
-    if not (9 <= value <= 20):
-        return None
-    if said.word(at) in _NOUGHTS:
-        last = small_at(said, at + 1)
-        if last is None or not 0 < last[0] < 10 or value == 9:
-            return None
-        return value * 100 + last[0], last[1], at
-    last = small_at(said, at)
-    if last is None or not 10 <= last[0] <= 99 or (value == 9 and last[0] < 90):
-        return None
-    return value * 100 + last[0], last[1], at
-
-
 def small_at(said: Words, index: int) -> tuple[int, int] | None:
     """A whole number below a hundred and the index after it."""
     word = said.word(index)
     if index < len(said.kinds) and said.kinds[index] == "number":
         return (int(word), index + 1) if word.isdigit() and len(word) <= 2 else None
-    if word in _ONES:
-        return _ONES[word], index + 1
-    if word in _TENS:
+    if word in ONES:
+        return ONES[word], index + 1
+    if word in TENS:
         at = index + 1
-        if said.word(at) in _HYPHENS and said.joined(at):
+        if said.word(at) in HYPHENS and said.joined(at):
             at += 1
-        ones = _ONES.get(said.word(at), 0)
-        return (_TENS[word] + ones, at + 1) if 0 < ones < 10 else (_TENS[word], index + 1)
+        ones = ONES.get(said.word(at), 0)
+        return (TENS[word] + ones, at + 1) if 0 < ones < 10 else (TENS[word], index + 1)
     return None
-
-
-def _one_by_one(said: Words, index: int) -> tuple[int, int, int] | None:
-    figures, at = "", index
-    while len(figures) < 7:
-        word = said.word(at)
-        if word in _NOUGHTS:
-            figures += "0"
-        elif word in _ONES and _ONES[word] < 10:
-            figures += str(_ONES[word])
-        elif word.isdigit() and len(word) == 1:
-            figures += word
-        elif word in _TENS and len(figures) == 2:  # "one oh forty-six"
-            small = small_at(said, at)
-            if small is None:
-                break
-            return 1000 + small[0], small[1], index
-        else:
-            break
-        at += 1
-    return (int(figures), at, index) if len(figures) in {3, 4} else None

@@ -82,13 +82,22 @@ def remarks(sentence: str, lesson: LessonView) -> list[Remark]:
         cause, effect = when.search(lower), says.search(lower)
         if cause is None or effect is None or needs.search(lower) is None:
             continue
-        denial = _expression("denial").search(lower)
-        if denial is not None and not effect.start() <= denial.start() < effect.end():
+        if _denied(lower, cause.span(), effect.span()):
             continue
         start, end = min(cause.start(), effect.start()), max(cause.end(), effect.end())
         found.append(Remark("wrong direction or wrong thing", start, end, row["id"], row["right"], row["source"]))
         break
     return found
+
+
+def _denied(lower: str, cause: tuple[int, int], effect: tuple[int, int]) -> bool:
+    """Whether a denial stands close before the effect, outside it, or the whole sentence is called wrong."""
+    if _expression("called_wrong").search(lower):
+        return True
+    beside = lower[max(0, effect[0] - 18) : effect[0]]
+    if cause[1] <= effect[0]:
+        beside = lower[cause[1] : effect[0]]
+    return _expression("denial").search(beside) is not None
 
 
 def _stem(word: str) -> str:
@@ -124,7 +133,7 @@ def _myth(lower: str, myth: Myth) -> Remark | None:
     if numbers and not numbers <= _numbers_in(lower):
         return None
     wanted = len(patterns)
-    if len(hits) < 2 or (len(hits) < wanted - 1 if wanted > 3 else len(hits) < wanted):
+    if len(hits) < 2 or len(hits) < (0.65 * wanted if wanted > 3 else wanted):
         return None
     start, end = min(hit.start() for hit in hits), max(hit.end() for hit in hits)
     for quantity in heard(lower):

@@ -6,13 +6,13 @@ In: the words of a talk and an index. Out: a :class:`Term`: "a pound and a half"
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import NamedTuple
 
-from presenter.speech.numbers_said import Number, Words, number_at, pair_at, share_at, small_at
+from presenter.speech.figures_said import pair_at
+from presenter.speech.numbers_said import Number, Words, number_at, share_at, small_at
 from presenter.speech.units_said import UnitSaid, unit_at
 
-__all__ = ["Term", "list_of_terms", "term_at"]
+__all__ = ["Term", "term_at"]
 
 _OF_A = {("of", "a"), ("of", "an")}
 _AFTER_A_DEGREE = {
@@ -346,34 +346,3 @@ def _lower_part(said: Words, end: int) -> int | None:
     if word == "to" and said.word(end + 1) in {"a", "an"}:
         return end + 2
     return None
-
-
-def list_of_terms(said: Words, first: Term, one: Callable[[int], Term | None]) -> list[Term]:
-    """Numbers in a list that share the unit of the last: "at ten and at twenty minutes"; empty where none does."""
-    if said.word(first.start) == "one" or said.word(first.start - 1) in {
-        "the",
-        "this",
-        "that",
-        "those",
-        "these",
-        "both",
-        "all",
-    }:
-        return []
-    terms, last_link = [first], ""
-    while not terms[-1].unit and len(terms) < 6:
-        at = terms[-1].end
-        last_link = said.word(at)
-        if last_link not in {"and", ",", "then"}:
-            return []
-        at += 1
-        while said.word(at) in {"and", "at", "after", "then", "again", "for"}:
-            last_link = "and" if said.word(at) == "and" else last_link
-            at += 1
-        term = one(at)
-        if term is None or term.unit in {"gravity", "year"} or term.kind == "article":
-            return []
-        terms.append(term)
-    if last_link != "and" or not terms[-1].unit:
-        return []
-    return [term.with_unit(terms[-1].unit) for term in terms]

@@ -15,7 +15,7 @@ import yaml
 
 from presenter.speech.numbers_said import Words
 
-__all__ = ["UnitSaid", "hedge_around", "left_alone", "patterns", "unit_at"]
+__all__ = ["UnitSaid", "hedge_around", "left_alone", "patterns", "unit_at", "unit_or_number"]
 
 _NUMBER_WORDS = (
     "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen"
@@ -84,6 +84,14 @@ def unit_at(said: Words, index: int, after_digits: bool = True) -> UnitSaid | No
                 continue
             return UnitSaid(means, times, index + len(parts), alone, name)
     return None
+
+
+@functools.cache
+def unit_or_number(word: str) -> bool:
+    """Whether a word is part of a unit or of a number."""
+    return any(word in row[0] for rows in _units().values() for row in rows) or bool(
+        re.fullmatch(rf"(?:{_NUMBER_WORDS}|quarters?|thirds?|couple)(?:-(?:{_NUMBER_WORDS}))*", word)
+    )
 
 
 def left_alone(text: str) -> list[tuple[int, int]]:
