@@ -67,7 +67,7 @@ def _letters(worked: WorkedLesson) -> None:
     """Raise ProblemsFoundError at each line of the lesson that no sheet could print."""
     from presenter.releasing import problems_of_letters
 
-    problems = problems_of_letters(worked.lesson)
+    problems = problems_of_letters(worked.lesson.text, str(worked.lesson.path))
     if problems:
         raise ProblemsFoundError(tuple(problems))
 

@@ -101,3 +101,20 @@ def test_a_closed_pipe_is_quiet(tmp_path: Path) -> None:
     done = subprocess.run(["bash", "-c", command], cwd=tmp_path, capture_output=True, text=True, check=False)
     assert done.stdout.strip() == "["
     assert done.stderr == ""
+
+
+def test_letters_that_no_sheet_can_print_are_told_at_their_line(tmp_path: Path) -> None:
+    """This test ensures that check finds a letter the type lacks, at the author's line and column."""
+    import shutil
+
+    from presenter.lesson import demo_folder
+
+    shutil.copytree(demo_folder("lessons_demo"), tmp_path / "library")
+    path = tmp_path / "library" / "netherfold-two-ales" / "lesson.yaml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("title: Two ales", "title: 麦 Two ales"), encoding="utf-8")
+    line = next(i for i, written in enumerate(text.splitlines(), 1) if written.startswith("title:"))
+    done = run("check", "library/netherfold-two-ales", folder=tmp_path)
+    assert done.returncode == 1
+    assert f"lesson.yaml:{line}:8" in done.stderr
+    assert "No sheet can print 麦" in done.stderr
