@@ -32,7 +32,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "commands": ALL,
 }
 # Modules at the top of the package that belong to the command line: they call the stages and print.
-COMMAND_LINE = {"commands", "telling", "__main__"}
+COMMAND_LINE = {"commands", "__main__"}
 
 
 def stage_of(module: str) -> str:
