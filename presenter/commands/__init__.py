@@ -1,0 +1,36 @@
+"""The command line: parse, call, print. One file for each command; each joins ``app`` when it is imported.
+
+Exit codes: 0 fine, 1 problems found, 2 command misused; anything else is our own mistake. Stages are imported inside
+the command that needs them, so that ``--help`` answers at once.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+
+import typer
+
+from presenter.commands import build, check, numbers  # noqa: F401  (each joins the application)
+from presenter.commands.app import app
+from presenter.problems import ProblemsFoundError
+
+__all__ = ["app", "main"]
+
+
+def main() -> None:
+    """Run the command line; turn Problems into exit code 1, and stay quiet when a pipe is closed."""
+    try:
+        app(standalone_mode=True)
+    except ProblemsFoundError as error:
+        typer.echo(error.told(), err=True)
+        count = len(error.problems)
+        typer.echo(f"\n{count} problem{'s' if count != 1 else ''} found.", err=True)
+        sys.exit(1)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)
+    except OSError as error:
+        typer.echo(f"The results cannot be written: {(error.strerror or str(error)).lower()}.", err=True)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)

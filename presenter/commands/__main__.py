@@ -1,0 +1,5 @@
+"""``python -m presenter.commands``."""
+
+from presenter.commands import main
+
+main()

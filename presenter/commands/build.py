@@ -1,0 +1,69 @@
+"""``presenter build``: print a lesson's sheets, read each back, and release all of them or none."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from presenter.commands.app import LessonPath, app, progress_teller, refuse_unprintable_letters, worked_lesson
+
+__all__ = ["build"]
+
+
+@app.command()
+def build(
+    lesson: LessonPath,
+    only: Annotated[
+        list[str] | None, typer.Option("--only", metavar="SHEET", help="Only this sheet; may be repeated.")
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="DIR", help="Where the sheets go; sheets/LESSON if not said.")
+    ] = None,
+    paper: Annotated[str, typer.Option("--paper", help="A4 or Letter.")] = "A4",
+    measures: Annotated[str, typer.Option("--measures", help="metric, us or imperial.")] = "metric",
+    print_size: Annotated[str, typer.Option("--print", help="ordinary or large.")] = "ordinary",
+) -> None:
+    """Print a lesson's sheets as PDF, read each back, and release all of them or none."""
+    from presenter.documents import DOCUMENTS, documents_for
+    from presenter.problems import nearest
+    from presenter.quantities.wording import MEASURES
+
+    for option, given, known in (
+        ("--paper", [paper], ("A4", "Letter")),
+        ("--measures", [measures], tuple(MEASURES)),
+        ("--print", [print_size], ("ordinary", "large")),
+        ("--only", only or [], tuple(DOCUMENTS)),
+    ):
+        for word in given:
+            if word not in known:
+                close = nearest(word, known)
+                hint = f" Did you mean {close}?" if close else ""
+                raise typer.BadParameter(f"there is no {word}; there are {', '.join(known)}.{hint}", param_hint=option)
+    from presenter.cautions import cautions_of
+    from presenter.releasing import release
+
+    say = progress_teller()
+    say("Working out the numbers")
+    worked = worked_lesson(lesson)
+    refuse_unprintable_letters(worked)
+    cautioned = cautions_of(worked)
+    folder = out or Path("sheets") / worked.lesson.name
+    documents = documents_for(worked, cautioned, only or (), measures)
+    try:
+        released = release(
+            documents,
+            cautioned,
+            folder,
+            paper=paper,
+            print_size=print_size,
+            progress=lambda words: say(f"Printing: {words}"),
+        )
+    except OSError as error:
+        why = "it is a file, not a folder" if folder.is_file() else (error.strerror or str(error)).lower()
+        typer.echo(f"The sheets cannot be written to {folder}: {why}.", err=True)
+        raise typer.Exit(1) from None
+    for sheet in released:
+        pages = "1 page" if sheet.pages == 1 else f"{sheet.pages} pages"
+        typer.echo(f"{sheet.kind}: {sheet.path} ({pages}, {sheet.size / 1000:.0f} kB)")
