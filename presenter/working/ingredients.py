@@ -31,6 +31,11 @@ class Portion:
     extract_share: Figure
     moisture: Figure
 
+    @property
+    def flavours_only(self) -> bool:
+        """Whether it brings flavour and no extract, as herbs do: it is no part of the grain."""
+        return self.use.extract is None and self.known is not None and self.known.extract_share == 0
+
 
 @cache
 def known_ingredient(what: str) -> Ingredient | None:
@@ -100,6 +105,7 @@ def portion(walk: Walk, name: str) -> Portion:
             sources=known.sources,
             rests_on=known.rests_on,
             remark=known.stands_in,
+            on_sheets=known.extract_share > 0,
         )
     if use.moisture is not None:
         moisture = walk.author(f"{key}-moisture", f"moisture of {use.what}", use.moisture, step="lesson", exact=True)

@@ -18,10 +18,16 @@ from presenter.quantities import KINDS, Course, Origin
 from presenter.working.ledger import Figure, Ledger
 from presenter.working.vessels import StepProblemError, Vessels
 
-__all__ = ["Comparison", "Walk"]
+__all__ = ["Comparison", "Walk", "wort_called"]
 
 INSTRUMENT_FOR = {"mass": "scales", "volume": "jug", "temperature": "thermometer", "gravity": "hydrometer"}
 _IN_WORDS = {"scales": "the scales", "jug": "the jug", "thermometer": "the thermometer", "hydrometer": "the hydrometer"}
+
+
+def wort_called(name: str) -> str:
+    """A liquid before the yeast, in words: "strong" is the strong wort, "farm ale" says enough."""
+    speaks = ("wort", "ale", "beer", "runnings", "rinsings", "drink", "mead", "kvass", "chicha", "water")
+    return name if name.casefold().split()[-1] in speaks else f"{name} wort"
 
 
 @dataclass(frozen=True)

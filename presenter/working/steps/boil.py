@@ -10,7 +10,7 @@ from presenter.science.boiling import boiling_point_at_altitude
 from presenter.science.heating import boil_off_volume
 from presenter.working.pouring import carried, measure
 from presenter.working.steps.heat import heat_up
-from presenter.working.walk import Walk
+from presenter.working.walk import Walk, wort_called
 
 __all__ = ["boiling_point", "walk_boil"]
 
@@ -80,7 +80,7 @@ def walk_boil(step: Boil, walk: Walk) -> None:
         taken=steam,
         on_sheets=False,
     )
-    wort = measure(walk, liquid.extract, water, of=f"the {step.what} wort after the boil")
+    wort = measure(walk, liquid.extract, water, of=f"the {wort_called(step.what)} after the boil")
     walk.compare("gravity", wort.gravity)
     walk.compare("volume", wort.volume)
     walk.vessels.liquids[liquid.name] = carried(

@@ -6,7 +6,7 @@ from presenter.lesson.steps import slug
 from presenter.lesson.steps.cool import Cool
 from presenter.science.lukewarm import minutes_lukewarm
 from presenter.working.pouring import carried
-from presenter.working.walk import Walk
+from presenter.working.walk import Walk, wort_called
 
 __all__ = ["walk_cool"]
 
@@ -22,8 +22,8 @@ def walk_cool(step: Cool, walk: Walk) -> None:
         raise walk.refuse(
             step.to,
             "to",
-            f"{step.to.written} is not below the {liquid.temperature.value:.0f} degC that the {step.what} wort has"
-            " already.",
+            f"{step.to.written} is not below the {liquid.temperature.value:.0f} degC"
+            f" that the {wort_called(step.what)} has already.",
             "Leave this step out, or cool further.",
         )
     lukewarm = walk.ledger.work(

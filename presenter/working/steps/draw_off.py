@@ -12,7 +12,7 @@ from presenter.science.water import volume_after_temperature_change
 from presenter.working.mashing import after_drawing_off
 from presenter.working.pouring import measure, part_of, re_anchored
 from presenter.working.vessels import Liquid
-from presenter.working.walk import Walk
+from presenter.working.walk import Walk, wort_called
 
 __all__ = ["walk_draw_off"]
 
@@ -28,7 +28,7 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
         where = f"in the {tub}" if tub else "in any vessel"
         raise walk.refuse(
             step.from_vessel or step.call_it, "out of" if step.from_vessel else "call it",
-            f"There is no mash {where} to draw the {step.call_it} wort from.",
+            f"There is no mash {where} to draw the {wort_called(step.call_it)} from.",
             "Add a step that mashes before this one.",
         )  # fmt: skip
     bed = walk.vessels.bed(tub)
@@ -77,7 +77,7 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
     (extract, water), (extract_left, water_left, volume_left) = part_of(
         walk, bed.extract, bed.water, bed.volume, taken, "drawn off"
     )
-    wort = measure(walk, extract, water, "wort-", f"the {step.call_it} wort", drawn=True)
+    wort = measure(walk, extract, water, "wort-", f"the {wort_called(step.call_it)}", drawn=True)
     walk.compare("gravity", wort.gravity)
     walk.compare("volume", wort.volume)
     if wort.gravity.id in walk.ledger.held:  # what stays in the grain is the same wort
@@ -95,7 +95,7 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
     )
     vessel = str(step.into) if step.into else ""
     if vessel:
-        walk.must_fit(wort.volume.value, vessel, step.into, "into", f"The {step.call_it} wort")
+        walk.must_fit(wort.volume.value, vessel, step.into, "into", f"The {wort_called(step.call_it)}")
     walk.vessels.liquids[name] = Liquid(
         name,
         wort.extract,

@@ -7,7 +7,7 @@ from presenter.lesson.steps.join import Join
 from presenter.science.balance import sum_of_masses, weighted_attenuation
 from presenter.working.pouring import measure
 from presenter.working.vessels import Liquid
-from presenter.working.walk import Walk
+from presenter.working.walk import Walk, wort_called
 
 __all__ = ["walk_join"]
 
@@ -51,7 +51,7 @@ def walk_join(step: Join, walk: Walk) -> None:
             other_mass=other.water,
             on_sheets=False,
         )
-    wort = measure(walk, extract, water, of=f"the {step.call_it} wort")
+    wort = measure(walk, extract, water, of=f"the {wort_called(step.call_it)}")
     walk.compare("gravity", wort.gravity)
     walk.compare("volume", wort.volume)
     vessel = str(step.in_) if step.in_ else ""

@@ -73,7 +73,13 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
             None, "reach", "The mash says neither what heat to reach nor how hot its water is.", "Add reach: 66 degC."
         )
     _sensible(walk, step.reach)
-    portions = [portion(walk, str(name)) for name in step.with_]
+    everything = [portion(walk, str(name)) for name in step.with_]
+    portions = [each for each in everything if not each.flavours_only]
+    if not portions:
+        raise walk.refuse(
+            step.with_[0], "with", "There is no starch in this mash, so a rest would change nothing.",
+            "Mash grain, or steep without a mash.",
+        )  # fmt: skip
     grain = _added(walk, "grain", "grain in the mash", sum_of_masses, [each.mass for each in portions])
     all_extract = _added(
         walk, "all-extract", "extract that the grain can give here", sum_of_masses,
@@ -112,7 +118,7 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
     limit = attenuation_to_expect(walk, mash, wort.gravity)
     walk.compare("gravity", wort.gravity)
     walk.compare("temperature", ended)
-    names = tuple(each.name for each in portions)
+    names = tuple(each.name for each in everything)
     walk.vessels.beds[vessel] = GrainBed(
         vessel, grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, limit, mash, names
     )

@@ -12,7 +12,7 @@ from presenter.science.yeast import NoYeastError, pitch_rate, yeast_of
 from presenter.working.ingredients import known_ingredient
 from presenter.working.pouring import carried
 from presenter.working.vessels import StepProblemError
-from presenter.working.walk import Walk
+from presenter.working.walk import Walk, wort_called
 
 __all__ = ["KILLS_YEAST", "walk_pitch"]
 
@@ -26,7 +26,7 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
         raise walk.refuse(
             step.what,
             "what",
-            f"The {step.what} wort is still at {liquid.temperature.value:.0f} degC;"
+            f"The {wort_called(step.what)} is still at {liquid.temperature.value:.0f} degC;"
             f" above {KILLS_YEAST:.0f} degC yeast dies.",
             "Cool it first, to about 20 degC.",
         )
@@ -90,7 +90,7 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
     walk.ledger.work(
         walk.id,
         "original-extract",
-        f"original extract of the {step.what} wort",
+        f"original extract of the {wort_called(step.what)}",
         degrees_plato_from_gravity,
         gravity=liquid.gravity,
     )

@@ -6,7 +6,7 @@ from presenter.lesson.steps import slug
 from presenter.lesson.steps.top_up import TopUp
 from presenter.science.balance import mass_of_water, sum_of_masses
 from presenter.working.pouring import carried, measure
-from presenter.working.walk import Walk
+from presenter.working.walk import Walk, wort_called
 
 __all__ = ["walk_top_up"]
 
@@ -41,7 +41,7 @@ def walk_top_up(step: TopUp, walk: Walk) -> None:
         other_mass=mass,
         on_sheets=False,
     )
-    wort = measure(walk, liquid.extract, water, of=f"the {step.what} wort, thinned")
+    wort = measure(walk, liquid.extract, water, of=f"the {wort_called(step.what)}, thinned")
     walk.compare("gravity", wort.gravity)
     walk.compare("volume", wort.volume)
     if liquid.vessel:
