@@ -26,7 +26,7 @@ def build(
     print_size: Annotated[str, typer.Option("--print", help="ordinary or large.")] = "ordinary",
 ) -> None:
     """Print a lesson's sheets as PDF, read each back, and release all of them or none."""
-    from presenter.documents import DOCUMENTS, documents_for
+    from presenter.documents import DOCUMENTS, Asked, documents_for
     from presenter.problems import nearest
     from presenter.quantities.wording import MEASURES
 
@@ -50,7 +50,7 @@ def build(
     refuse_unprintable_letters(worked)
     cautioned = cautions_of(worked)
     folder = out or Path("sheets") / worked.lesson.name
-    documents = documents_for(worked, cautioned, only or (), measures)
+    documents = documents_for(worked, cautioned, only or (), Asked(measures))
     try:
         released = release(
             documents,

@@ -1,5 +1,7 @@
 """Documents: a worked lesson and its cautions into page text, through the templates."""
 
-from presenter.documents.sheets import DOCUMENTS, Document, DocumentKind, documents_for
+from presenter.documents.kind import Asked, DocumentKind
+from presenter.documents.kinds import DOCUMENTS
+from presenter.documents.sheets import Document, documents_for
 
-__all__ = ["DOCUMENTS", "Document", "DocumentKind", "documents_for"]
+__all__ = ["DOCUMENTS", "Asked", "Document", "DocumentKind", "documents_for"]

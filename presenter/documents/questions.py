@@ -15,7 +15,8 @@ import yaml
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from presenter.documents.rendering import PageText
-from presenter.documents.views import SheetView, StepView
+from presenter.documents.sheet_view import SheetView
+from presenter.documents.step_view import StepView
 from presenter.problems import BrewingPresenterError
 
 __all__ = ["Question", "QuestionFileError", "questions_for"]

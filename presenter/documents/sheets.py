@@ -1,57 +1,46 @@
-"""The documents: which template makes each, which steps it tells, and how it is laid out.
+"""Fill the templates: every document of a lesson as page text.
 
-In: a worked lesson, its cautions, the measures. Out: :class:`Document` values holding page text; no ink.
+In: a worked lesson, its cautions, and what was asked for. Out: :class:`Document` values holding page text; no ink.
 """
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from presenter.cautions import Cautioned
-from presenter.documents.questions import questions_for
+from presenter.documents.kind import Asked, DocumentKind, Filling
+from presenter.documents.kinds import DOCUMENTS
 from presenter.documents.rendering import environment, render
-from presenter.documents.views import SheetView
+from presenter.documents.sheet_view import SheetView
 from presenter.lesson import Lesson, demo_folder
 from presenter.working import WorkedLesson
 
-__all__ = ["DOCUMENTS", "Document", "DocumentKind", "content_mark", "documents_for", "template_folders"]
-
-
-@dataclass(frozen=True)
-class DocumentKind:
-    """One kind of document. ``tells_steps``: it says how to do each step, so it carries each step's cautions."""
-
-    name: str
-    words: str
-    template: str
-    tells_steps: bool
-    layout: str = "pages"
-    wants_questions: bool = False
-
-
-DOCUMENTS: Mapping[str, DocumentKind] = {
-    kind.name: kind
-    for kind in (
-        DocumentKind("handout", "Handout", "handout.md.j2", tells_steps=True),
-        DocumentKind("step-cards", "Step cards", "step-cards.md.j2", tells_steps=True, layout="cards"),
-        DocumentKind("worksheet", "Worksheet", "worksheet.md.j2", tells_steps=False, wants_questions=True),
-        DocumentKind("answers", "Answers", "answers.md.j2", tells_steps=False, wants_questions=True),
-    )
-}
+__all__ = ["Document", "content_mark", "documents_for", "template_folders"]
 
 
 @dataclass(frozen=True)
 class Document:
-    """One document of a lesson, in page text."""
+    """One document of a lesson, in page text. ``template`` is the file that it was made of."""
 
     kind: DocumentKind
     page_text: str
     lesson: Lesson
     foot: str
+    template: Path = Path()
+    version: str = ""
+
+    @property
+    def name(self) -> str:
+        """The name of its file, without an ending."""
+        return f"{self.kind.name}-{self.version.lower()}" if self.version else self.kind.name
+
+    @property
+    def words(self) -> str:
+        """Its name in print."""
+        return f"{self.kind.words}, version {self.version}" if self.version else self.kind.words
 
 
 def template_folders(lesson: Lesson) -> list[Path]:
@@ -60,6 +49,10 @@ def template_folders(lesson: Lesson) -> list[Path]:
     if lesson.house.folder is not None:
         near.append(lesson.house.folder / "templates")
     return [folder for folder in (*near, demo_folder("templates")) if folder.is_dir()]
+
+
+def _nearest_file(folders: Sequence[Path], name: str) -> Path:
+    return next((folder / name for folder in folders if (folder / name).is_file()), Path("templates") / name)
 
 
 def content_mark(worked: WorkedLesson) -> str:
@@ -71,21 +64,26 @@ def content_mark(worked: WorkedLesson) -> str:
 
 
 def documents_for(
-    worked: WorkedLesson, cautioned: Cautioned, names: Iterable[str] = (), measures: str = "metric"
+    worked: WorkedLesson, cautioned: Cautioned, names: Iterable[str] = (), asked: Asked | None = None
 ) -> list[Document]:
     """The documents called ``names`` (all of them where none is named), each in page text.
 
+    A kind that comes in versions gives one document for each version asked for.
+
     Raises ProblemsFoundError for anything wrong in a template.
     """
+    asked = asked or Asked()
     folders = template_folders(worked.lesson)
     env = environment(folders)
     foot = f"Version {worked.lesson.file.version}, content mark {content_mark(worked)}"
     found = []
     for name in names or DOCUMENTS:
         kind = DOCUMENTS[name]
-        view = SheetView(worked, cautioned, measures)
-        values: dict[str, Any] = {"sheet": view, "steps": view.steps}
-        if kind.wants_questions:
-            values["questions"] = questions_for(view, env, folders)
-        found.append(Document(kind, render(env, kind.template, values), worked.lesson, foot))
+        for version in asked.version_letters if kind.in_versions else ("",):
+            view = SheetView(worked, cautioned, asked.measures)
+            values = {"sheet": view, "steps": view.steps, "version": version}
+            values |= kind.values(Filling(view, asked, env, tuple(folders), version))
+            text = render(env, kind.template, values)
+            template = _nearest_file(folders, kind.template)
+            found.append(Document(kind, text, worked.lesson, foot, template, version))
     return found

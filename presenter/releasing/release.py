@@ -36,7 +36,7 @@ class Released:
 
 
 def _template_place(document: Document) -> Place:
-    return Place(f"templates/{document.kind.template}")
+    return Place(str(document.template))
 
 
 def missing_cautions(document: Document, cautioned: Cautioned, text: str) -> list[Problem]:
@@ -60,9 +60,9 @@ def missing_cautions(document: Document, cautioned: Cautioned, text: str) -> lis
 
 
 def _lost(document: Document, caution: str, where: str, block: str, words: str) -> Problem:
-    wrong = f"The {document.kind.words.lower()} lacks the mandatory caution {caution} {where}: “{words}”"
+    wrong = f"The {document.words.lower()} lacks the mandatory caution {caution} {where}: “{words}”"
     remedy = f"Put {block} back into the template, at that place, or take away your own {document.kind.template}."
-    return Problem(_template_place(document), f"{document.kind.name}.pdf", "", wrong, remedy)
+    return Problem(_template_place(document), f"{document.name}.pdf", "", wrong, remedy)
 
 
 def _sections(document: Document, text: str) -> dict[str, str]:
@@ -84,10 +84,10 @@ def _sections(document: Document, text: str) -> dict[str, str]:
 def _printed(document: Document, setting: Setting) -> bytes:
     file = document.lesson.file
     about = SheetAbout(
-        title=f"{file.title}: {document.kind.words.lower()}",
+        title=f"{file.title}: {document.words.lower()}",
         author=str(file.author or ""),
         subject=str(file.scene),
-        kind=document.kind.words,
+        kind=document.words,
         date=file.date,
         foot=document.foot,
         running_head=str(file.title),
@@ -118,7 +118,7 @@ def release(
     printed: list[tuple[Document, bytes]] = []
     problems: list[Problem] = []
     for document in documents:
-        progress(document.kind.words)
+        progress(document.words)
         try:
             pdf = _printed(document, Setting(paper, print_size, document.kind.layout))
         except ProblemsFoundError as error:
@@ -132,10 +132,10 @@ def release(
     released = []
     with tempfile.TemporaryDirectory(dir=folder, prefix=".sheets-") as beside:
         for document, pdf in printed:
-            (Path(beside) / f"{document.kind.name}.pdf").write_bytes(pdf)
+            (Path(beside) / f"{document.name}.pdf").write_bytes(pdf)
         for document, pdf in printed:
-            target = folder / f"{document.kind.name}.pdf"
+            target = folder / f"{document.name}.pdf"
             os.replace(Path(beside) / target.name, target)
             pages = len(pypdf.PdfReader(io.BytesIO(pdf)).pages)
-            released.append(Released(document.kind.words, target, pages, len(pdf)))
+            released.append(Released(document.words, target, pages, len(pdf)))
     return released

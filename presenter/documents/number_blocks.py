@@ -1,0 +1,38 @@
+"""Worked numbers as blocks of page text.
+
+In: worked numbers and the measures of the sheet. Out: a ``numbers`` block; the first number is the one that matters.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import yaml
+
+from presenter.documents.page_text import escaped
+from presenter.documents.rendering import PageText
+from presenter.quantities import WorkedNumber
+
+__all__ = ["capital", "numbers_block"]
+
+
+def capital(text: str) -> str:
+    """``text`` with a capital first letter, the others as they are."""
+    return text[:1].upper() + text[1:]
+
+
+def numbers_block(numbers: Sequence[WorkedNumber], measures: str, *, head: bool, key: bool = True) -> PageText:
+    """A block of numbers: label, value, give-or-take; the first is the one that matters most."""
+    rows = []
+    for index, number in enumerate(numbers):
+        row = {"label": escaped(capital(number.label)), "value": escaped(number.words(measures))}
+        if number.spread is not None:
+            row["give or take"] = escaped(number.spread_words(measures))
+        if index == 0 and key:
+            row["key"] = "yes"
+        rows.append(row)
+    if not rows:
+        return PageText("")
+    attributes = ' what="Number" worth="Value" give-or-take="Uncertainty, about 95 %"' if head else ""
+    body = yaml.safe_dump(rows, allow_unicode=True, sort_keys=False, width=10_000)
+    return PageText(f"```numbers{attributes}\n{body}```\n")

@@ -1,0 +1,112 @@
+"""One step of a lesson as a template sees it: its words, numbers, cautions and notes.
+
+In: a step and the sheet it stands on. Out: :class:`StepView`, whose texts are words already.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from presenter.documents.caution_blocks import caution_blocks
+from presenter.documents.chosen import numbers_shown
+from presenter.documents.mash_chart import mash_chart
+from presenter.documents.note_blocks import note_block
+from presenter.documents.number_blocks import capital, numbers_block
+from presenter.documents.page_text import escaped
+from presenter.documents.rendering import PageText
+from presenter.lesson import Step
+
+if TYPE_CHECKING:
+    from presenter.documents.sheet_view import SheetView
+
+__all__ = ["StepView"]
+
+
+@dataclass(frozen=True)
+class StepView:
+    """One step, as a template sees it."""
+
+    number: str
+    step: Step
+    sheet: SheetView
+
+    @property
+    def id(self) -> str:
+        """The step's id."""
+        return self.step.id
+
+    @property
+    def name(self) -> str:
+        """The step's name."""
+        return str(self.step.name)
+
+    @property
+    def heading(self) -> PageText:
+        """The step's heading with its number and an anchor."""
+        return PageText(f"## ({self.number}) {escaped(self.name)} {{#{self.id}}}")
+
+    @property
+    def in_words(self) -> str:
+        """What to do, in the author's words."""
+        return str(self.step.what_to_do or "")
+
+    @property
+    def say(self) -> str:
+        """The author's line with its numbers worded for the voice."""
+        return self.sheet.said(self.id)
+
+    def cautions(self) -> PageText:
+        """The short forms of this step's cautions, gravest first, each a block of its own."""
+        return caution_blocks("step", self.sheet.cautioned.lines_at_step(self.id).lines)
+
+    def numbers(self, card: bool = False) -> PageText:
+        """The numbers of this step; the first table that shows an uncertainty names its columns."""
+        shown = numbers_shown(self.sheet.worked, self.id, str(self.step.do), card=card)
+        head = not card and self.id == self.sheet.step_with_table_head
+        return numbers_block(shown, self.sheet.measures, head=head)
+
+    def mash_chart(self) -> PageText:
+        """The chart of the mash that this step began, or nothing."""
+        return mash_chart(self.sheet.worked, self.id)
+
+    def choices(self) -> list[dict[str, str]]:
+        """The figures that rest on more than the author's choice, gathered under the evidence for them."""
+        gathered: dict[str, list[str]] = {}
+        for written, number in self.sheet.own_figures(self.id):
+            if written in {"our choice", "the author's own figure"}:
+                continue
+            figure = f"{number.label}, {number.words(self.sheet.measures)}"
+            gathered.setdefault(capital(self.sheet.evidence(written)), []).append(figure)
+        return [{"evidence": evidence, "figures": "; ".join(figures)} for evidence, figures in gathered.items()]
+
+    def notes(self, about: str) -> list[PageText]:
+        """This step's notes of one kind ("science" or "history") as blocks."""
+        ids = self.step.science if about == "science" else self.step.history
+        return [note_block(self.sheet.worked.lesson.notes[str(note_id)], self.sheet.citations) for note_id in ids]
+
+    def note_titles(self) -> list[str]:
+        """The titles of all notes of this step."""
+        return [
+            self.sheet.worked.lesson.notes[str(note_id)].title for note_id in (*self.step.science, *self.step.history)
+        ]
+
+    @property
+    def departure(self) -> dict[str, str] | None:
+        """What the record shows, what we do today, and why; or nothing."""
+        if self.step.departure is None:
+            return None
+        departure = self.step.departure
+        return {"record": str(departure.record), "today": str(departure.today), "because": str(departure.because)}
+
+    def worth(self, name: str) -> str:
+        """The value of one of this step's numbers, worded."""
+        return self.sheet.worth(f"{self.id}.{name}")
+
+    def spread(self, name: str) -> str:
+        """The uncertainty of one of this step's numbers, worded."""
+        return self.sheet.worked.numbers[f"{self.id}.{name}"].spread_words(self.sheet.measures)
+
+    def worked_from(self, name: str, argument: str) -> str:
+        """The value, worded, of what filled one argument of the formula behind one of this step's numbers."""
+        return self.sheet.worth(dict(self.sheet.worked.numbers[f"{self.id}.{name}"].inputs)[argument])
