@@ -40,12 +40,18 @@ class Myth:
 
 @dataclass(frozen=True)
 class Disclosure:
-    """What the talk must say; any of ``said_by`` says it."""
+    """What the talk must say; ``subject`` goes on from "the talk never ...".
+
+    Any phrase of ``said_by`` says it, and so do enough telling words of any text in ``words`` when they fall close
+    together. ``say`` is what to say where it was left out.
+    """
 
     id: str
     kind: str
     subject: str
     said_by: tuple[str, ...]
+    words: tuple[str, ...] = ()
+    say: str = ""
 
 
 @dataclass(frozen=True)
@@ -85,9 +91,37 @@ def view_of(worked: WorkedLesson) -> LessonView:
         for note in (lesson.notes.get(str(key)) for key in lesson.file.myths)
         if note is not None and note.do_not_say
     )
-    duties = []
-    if "invented" in str(lesson.file.scene).lower() or lesson.file.invented:
-        said_by = ("invented", "made up", "made it up", "imaginary", "fictional")
-        duties.append(Disclosure("invented", "invented matter", "the place and its people are invented", said_by))
     ingredients = tuple(str(ingredient.what) for ingredient in lesson.file.ingredients.values())
-    return LessonView(tuple(numbers), ingredients, myths, tuple(duties))
+    return LessonView(tuple(numbers), ingredients, myths, tuple(_duties(worked)))
+
+
+def _duties(worked: WorkedLesson) -> list[Disclosure]:
+    """What the lesson itself owes its hearers: what is invented, and each departure from the record."""
+    file = worked.lesson.file
+    duties = []
+    if "invented" in str(file.scene).lower() or file.invented:
+        said_by = ("invented", "made up", "made it up", "imaginary", "imagined", "fictional", "made-up")
+        say = str(file.invented or f"{file.scene}")
+        duties.append(
+            Disclosure(
+                "invented", "invented matter", "says that the place and its people are invented", said_by, (), say
+            )
+        )
+    ingredients = [str(ingredient.what).lower() for ingredient in file.ingredients.values()]
+    for step in worked.lesson.steps:
+        departure = step.departure
+        if departure is None:
+            continue
+        record, today = str(departure.record), str(departure.today)
+        stands_in = any(name in today.lower() and name not in record.lower() for name in ingredients)
+        duties.append(
+            Disclosure(
+                f"departure at {step.id}",
+                "substitution" if stands_in else "departure",
+                f"tells where “{step.name}” departs from the record",
+                (),
+                (record, f"{today} {departure.because}"),
+                f"The record: {record} Today: {today}",
+            )
+        )
+    return duties

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -15,6 +15,7 @@ from typing import Any
 from presenter.speech.hearing import heard
 from presenter.speech.judging import Finding, judge
 from presenter.speech.lesson_view import Disclosure, LessonView, view_of
+from presenter.speech.not_said import amounts_unsaid, unsaid
 from presenter.speech.reading_talks import Talk, clock, read_talk
 from presenter.working import WorkedLesson
 
@@ -32,6 +33,7 @@ class SaidReport:
     records: tuple[dict[str, Any], ...]
     lines: tuple[str, ...]
     counts: dict[str, int]
+    timed: bool = False
 
     @property
     def wrong(self) -> int:
@@ -80,8 +82,10 @@ def _time(talk: Talk, place: int) -> str:
     return f"line {talk.line_at(place)}" if second is None else clock(second)
 
 
-def heard_records(path: Path) -> list[dict[str, Any]]:
+def heard_records(path: Path, scale: str = "degC") -> list[dict[str, Any]]:
     """Every quantity heard in the talk at ``path``: time, text, value or low and high, unit.
+
+    Degrees whose scale was not said are taken in ``scale``, which a lesson may set.
 
     Raises ProblemsFoundError when the file cannot be read as a talk.
     """
@@ -93,8 +97,15 @@ def heard_records(path: Path) -> list[dict[str, Any]]:
             record |= {"low": quantity.low, "high": quantity.high}
         else:
             record["value"] = quantity.value
-        records.append(record | {"unit": quantity.unit, "hedge": quantity.hedge})
+        records.append(record | {"unit": quantity.unit.replace("degree_bare", scale)})
     return records
+
+
+def _from_reason(finding: Finding) -> str:
+    """What a contradiction's own reason says is right, as a sentence."""
+    if finding.verdict != "contradicts itself" or not finding.why:
+        return ""
+    return finding.why[0].upper() + finding.why[1:] + "."
 
 
 def _record(talk: Talk, finding: Finding) -> dict[str, Any]:
@@ -104,25 +115,29 @@ def _record(talk: Talk, finding: Finding) -> dict[str, Any]:
         "verdict": finding.verdict,
         "about": finding.about,
         "why": finding.why,
-        "say_instead": finding.say_instead,
+        "say_instead": finding.say_instead or _from_reason(finding),
         "source": finding.source,
     }
 
 
-def _not_said(talk: Talk, duties: Iterable[Disclosure]) -> list[dict[str, Any]]:
-    lower = talk.text.lower()
+def _not_said(
+    talk: Talk, sentences: Sequence[tuple[int, str]], view: LessonView, duties: Iterable[Disclosure]
+) -> list[dict[str, Any]]:
+    missing = unsaid(talk.text, [*view.must_disclose, *duties])
+    if view.ingredients:
+        told = [(text.lower(), heard(text)) for _, text in sentences]
+        missing += amounts_unsaid(told, view.ingredients)
     return [
         {
             "time": "",
             "text": "",
             "verdict": "not said",
             "about": duty.id,
-            "why": f"{duty.kind}: the talk never says that {duty.subject}",
-            "say_instead": duty.subject,
+            "why": f"{duty.kind}: the talk never {duty.subject}",
+            "say_instead": duty.say,
             "source": "",
         }
-        for duty in duties
-        if not any(phrase in lower for phrase in duty.said_by)
+        for duty in missing
     ]
 
 
@@ -139,12 +154,13 @@ def said_report(worked: WorkedLesson | None, path: Path, duties: Iterable[Disclo
 
 def report_on(talk: Talk, view: LessonView, duties: Iterable[Disclosure] = ()) -> SaidReport:
     """The report on a talk against a view of a lesson."""
-    findings = judge(sentences_of(talk), view)
+    sentences = sentences_of(talk)
+    findings = judge(sentences, view)
     if not view.numbers:
         findings = [finding for finding in findings if finding.verdict != "not in the lesson"]
-    records = [_record(talk, finding) for finding in findings] + _not_said(talk, [*view.must_disclose, *duties])
+    records = [_record(talk, finding) for finding in findings] + _not_said(talk, sentences, view, duties)
     counts = dict(Counter(record["verdict"] for record in records))
-    return SaidReport(tuple(records), tuple(_lines(talk, records, counts)), counts)
+    return SaidReport(tuple(records), tuple(_lines(talk, records, counts)), counts, talk.timed)
 
 
 def _lines(talk: Talk, records: list[dict[str, Any]], counts: dict[str, int]) -> list[str]:
@@ -153,8 +169,8 @@ def _lines(talk: Talk, records: list[dict[str, Any]], counts: dict[str, int]) ->
         if record["verdict"] in _QUIET:
             continue
         words = f"“{record['text']}”" if record["text"] else record["why"]
-        lines.append(f"{record['time']:>12}  {record['verdict']}: {words}")
-        if record["text"] and record["why"]:
+        lines.append(f"{record['time']:>12}  {record['verdict']}: {words}" if record["time"] else f"{'':12}  {words}")
+        if record["text"] and record["why"] and record["verdict"] != "contradicts itself":
             lines.append(f"{'':14}{record['why']}")
         if record["say_instead"]:
             lines.append(f"{'':14}say instead: {record['say_instead']}")

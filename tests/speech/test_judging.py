@@ -116,7 +116,7 @@ def test_a_talk_without_numbers_gives_an_honest_report(tmp_path: Path) -> None:
 def test_without_a_lesson_a_talk_is_held_against_itself(tmp_path: Path) -> None:
     """This test ensures that contradictions, wrong statements and missing disclosures are told without a lesson."""
     words = "It went from ten fifty to ten ten, so it is nine percent. A hydrometer measures how much alcohol is in it."
-    duty = Disclosure("scald", "caution", "hot wort scalds", ("scald",))
+    duty = Disclosure("scald", "caution", "says that hot wort scalds", ("scald",))
     report = said_report(None, written(tmp_path, "talk.md", words), [duty])
     assert [record["verdict"] for record in report.records] == [
         "contradicts itself",
