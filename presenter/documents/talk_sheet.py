@@ -10,9 +10,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from presenter.cautions import Cautioned
+from presenter.documents.kind import DocumentKind
 from presenter.documents.rendering import environment, render
-from presenter.documents.sheets import Document, DocumentKind, content_mark, template_folders
-from presenter.documents.views import SheetView
+from presenter.documents.sheet_view import SheetView
+from presenter.documents.sheets import Document, content_mark, template_folders
 from presenter.working import WorkedLesson
 
 __all__ = ["talk_sheet"]
