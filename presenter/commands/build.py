@@ -21,8 +21,10 @@ def build(
     out: Annotated[
         Path | None, typer.Option("--out", metavar="DIR", help="Where the sheets go; sheets/LESSON if not said.")
     ] = None,
-    paper: Annotated[str, typer.Option("--paper", help="A4 or Letter.")] = "A4",
-    measures: Annotated[str, typer.Option("--measures", help="metric, us or imperial.")] = "metric",
+    paper: Annotated[str, typer.Option("--paper", help="A4 or Letter; the lesson's own if not said.")] = "",
+    measures: Annotated[
+        str, typer.Option("--measures", help="metric, us or imperial; the lesson's own if not said.")
+    ] = "",
     print_size: Annotated[str, typer.Option("--print", help="ordinary or large.")] = "ordinary",
 ) -> None:
     """Print a lesson's sheets as PDF, read each back, and release all of them or none."""
@@ -31,8 +33,8 @@ def build(
     from presenter.quantities.wording import MEASURES
 
     for option, given, known in (
-        ("--paper", [paper], ("A4", "Letter")),
-        ("--measures", [measures], tuple(MEASURES)),
+        ("--paper", [paper] if paper else [], ("A4", "Letter")),
+        ("--measures", [measures] if measures else [], tuple(MEASURES)),
         ("--print", [print_size], ("ordinary", "large")),
         ("--only", only or [], tuple(DOCUMENTS)),
     ):
@@ -50,13 +52,13 @@ def build(
     refuse_unprintable_letters(worked)
     cautioned = cautions_of(worked)
     folder = out or Path("sheets") / worked.lesson.name
-    documents = documents_for(worked, cautioned, only or (), Asked(measures))
+    documents = documents_for(worked, cautioned, only or (), Asked(measures or worked.lesson.measures))
     try:
         released = release(
             documents,
             cautioned,
             folder,
-            paper=paper,
+            paper=paper or worked.lesson.paper,
             print_size=print_size,
             progress=lambda words: say(f"Printing: {words}"),
         )

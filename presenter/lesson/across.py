@@ -16,7 +16,7 @@ from presenter.problems import Problem, nearest
 __all__ = ["OWN_CHOICES", "problems_across"]
 
 # Answers to "from", beside the id of a note.
-OWN_CHOICES = ("our choice", "common practice", "house rule")
+OWN_CHOICES = ("our choice", "common practice", "house rule", "own analysis")
 
 
 def _suggestion(word: str, known: Any, else_words: str = "") -> str:

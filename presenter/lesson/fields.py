@@ -38,6 +38,8 @@ __all__ = [
     "WholeNumber",
     "Words",
     "YesNo",
+    "given_as",
+    "listed",
     "problem_sentence",
 ]  # fmt: skip
 
@@ -213,6 +215,19 @@ def given_as(*, alone: str) -> BeforeValidator:
             wide = MappingNode({Written(alone, value.place): value})
             wide.place = value.place
             return wide
+        return value
+
+    return BeforeValidator(widen)
+
+
+def listed() -> BeforeValidator:
+    """Let a list of one be written without its dash: ``law: Ask first.`` for ``law: [Ask first.]``."""
+
+    def widen(value: Any) -> Any:
+        if isinstance(value, Written | MappingNode):
+            several = SequenceNode([value])
+            several.place = value.place
+            return several
         return value
 
     return BeforeValidator(widen)

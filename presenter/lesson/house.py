@@ -10,12 +10,15 @@ from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from presenter.lesson.fields import Stated
-from presenter.lesson.reading import MappingNode, SequenceNode, Written, read_yaml, read_yaml_file
+from presenter.lesson.reading import MappingNode, SequenceNode, Written, read_yaml
 from presenter.problems import Place, Problem, ProblemsFoundError, nearest
 from presenter.quantities import KINDS, UnreadableQuantityError, quantity_from_text
+
+if TYPE_CHECKING:
+    from presenter.lesson.library_file import LibraryFile
 
 __all__ = [
     "HOUSE_VALUES",
@@ -24,7 +27,7 @@ __all__ = [
     "HouseValue",
     "Instrument",
     "demo_folder",
-    "house_for",
+    "house_from",
     "package_house",
 ]
 
@@ -85,6 +88,7 @@ class House:
     folder: Path | None = None
     people: Mapping[str, str] = field(default_factory=dict)
     address: str = ""
+    shared: LibraryFile | None = None
 
 
 def _text(tree: Any, key: str, fallback: str = "") -> str:
@@ -143,14 +147,9 @@ def instrument_from(name: str, tree: MappingNode, layer: str, problems: list[Pro
     return Instrument(name, within, rests_on, _sources(tree), layer, read_to, calibrated)
 
 
-def _house_from(tree: MappingNode, layer: str, below: House | None, folder: Path | None) -> House:
+def house_from(tree: MappingNode, layer: str, below: House | None, folder: Path | None) -> House:
+    """The house that ``tree`` lays over the one ``below``. Raises ProblemsFoundError with every Problem in it."""
     problems: list[Problem] = []
-    known = {"name", "kit", "values", "law", "people", "address", "audience", "paper", "measures", "papers", "series"}
-    for key in tree:
-        if key not in known:
-            close = nearest(key, known)
-            remedy = f"Did you mean {close}?" if close else ""
-            problems.append(Problem(key.place, str(key), "", f"There is no key {key} in a library.", remedy))  # type: ignore[attr-defined]
     values = dict(below.values) if below else {}
     for name, entry in _group(tree, "values", problems).items():
         where = f"values.{name}"
@@ -177,11 +176,16 @@ def _house_from(tree: MappingNode, layer: str, below: House | None, folder: Path
             instrument = instrument_from(str(name), entry, layer, problems, f"kit.{name}")
             if instrument is not None:
                 instruments[str(name)] = instrument
+        elif isinstance(entry, MappingNode) and "right within" in entry:
+            wrong = f"Only an instrument is right within a limit, and {name} is none that this toolkit knows."
+            remedy = f"The instruments are {', '.join(INSTRUMENTS)}."
+            problems.append(Problem(name.place, f"kit.{name}", str(name), wrong, remedy))
     people = _group(tree, "people", problems)
     if problems:
         raise ProblemsFoundError(tuple(problems))
     law = tree.get("law", ())
-    lines = tuple(str(line) for line in (law if isinstance(law, SequenceNode) else [law]))
+    listed = law if isinstance(law, SequenceNode | tuple) else (law,)
+    lines = tuple(_text(line, "say") if isinstance(line, MappingNode) else str(line) for line in listed)
     return House(
         name=_text(tree, "name", layer),
         values=values,
@@ -197,16 +201,7 @@ def _house_from(tree: MappingNode, layer: str, below: House | None, folder: Path
 def package_house() -> House:
     """The package's own house."""
     text = files("presenter.lesson").joinpath("house.yaml").read_text(encoding="utf-8")
-    return _house_from(read_yaml(text, "presenter/lesson/house.yaml"), "package", None, None)
-
-
-def house_for(lesson_folder: Path) -> House:
-    """The house above a lesson: the library's ``library.yaml`` laid over the package's, or the package's alone."""
-    for folder in (lesson_folder, *lesson_folder.parents[:2]):
-        library = folder / "library.yaml"
-        if library.is_file():
-            return _house_from(read_yaml_file(library), "library", package_house(), folder)
-    return package_house()
+    return house_from(read_yaml(text, "presenter/lesson/house.yaml"), "package", None, None)
 
 
 def demo_folder(name: str) -> Path:

@@ -30,6 +30,8 @@ from presenter.lesson.fields import (
     WholeNumber,
     Words,
     YesNo,
+    given_as,
+    listed,
     problem_sentence,
 )
 from presenter.lesson.house import House, Instrument
@@ -38,7 +40,22 @@ from presenter.lesson.steps import STEP_KINDS, Step
 from presenter.problems import nearest
 from presenter.sources import Bibliography
 
-__all__ = ["Audience", "IngredientUse", "KitItem", "Lesson", "LessonFile", "Site"]
+__all__ = [
+    "Audience",
+    "IngredientUse",
+    "KitItem",
+    "LawLine",
+    "LawLines",
+    "Lesson",
+    "LessonFile",
+    "Measures",
+    "Paper",
+    "Site",
+]
+
+
+Paper = Literal["A4", "Letter"]
+Measures = Literal["metric", "us", "imperial"]
 
 
 class Site(Model):
@@ -77,7 +94,11 @@ class KitItem(Model):
 
 
 class IngredientUse(Model):
-    """One ingredient: what it is, how much, and the evidence for it ("our choice" is an answer)."""
+    """One ingredient: what it is, how much, and the evidence for it ("our choice" is an answer).
+
+    ``what`` names an ingredient of the toolkit's tables or of the library. ``rests on`` says what the author's own
+    extract, moisture and enzymes rest on; ``made in`` names the lesson of this library that makes it.
+    """
 
     what: Text
     amount: Amount
@@ -86,6 +107,18 @@ class IngredientUse(Model):
     moisture: Share | None = None
     enzymes: Share | None = None
     origin: Text | None = None
+    rests_on: Text | None = Field(None, alias="rests on")
+    made_in: Text | None = Field(None, alias="made in")
+
+
+class LawLine(Model):
+    """One line on the local law, and the date on which to look at it again."""
+
+    say: Text
+    look_again: Date | None = Field(None, alias="look again")
+
+
+LawLines = Annotated[tuple[Annotated[LawLine, given_as(alone="say")], ...], listed()]
 
 
 class Myth(Model):
@@ -149,6 +182,10 @@ class LessonFile(Model):
     papers: Words = ()
     address: Text | None = None
     thanks: Words = ()
+    people: dict[Text, Text] = Field(default_factory=dict)
+    law: LawLines = ()
+    paper: Paper | None = None
+    measures: Measures | None = None
     steps: tuple[AnyStep, ...]
 
 
@@ -178,3 +215,18 @@ class Lesson:
     def folder(self) -> Path:
         """The folder that holds the lesson's file."""
         return self.path.parent
+
+    @property
+    def paper(self) -> str:
+        """The paper of its sheets where nobody asks for another: the lesson's, else the library's, else A4."""
+        return self.file.paper or (self.house.shared.paper if self.house.shared else None) or "A4"
+
+    @property
+    def measures(self) -> str:
+        """The measures of its sheets where nobody asks for others: the lesson's, else the library's, else metric."""
+        return self.file.measures or (self.house.shared.measures if self.house.shared else None) or "metric"
+
+    @property
+    def address(self) -> str:
+        """The web address that its sheets lead to: the lesson's, else the library's, else none."""
+        return str(self.file.address or self.house.address)

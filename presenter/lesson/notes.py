@@ -7,12 +7,13 @@ In: YAML files in ``notes/science`` and ``notes/history`` beside the lesson or i
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from presenter.lesson.reading import MappingNode, SequenceNode, Written, read_yaml_file
+from presenter.lesson.reading import MappingNode, SequenceNode, Written, as_user_knows, read_yaml, text_of_file
 from presenter.problems import Place, Problem, ProblemsFoundError
-from presenter.sources import Bibliography, SourceRecordError, source_from_record
+from presenter.sources import Bibliography, Source, SourceRecordError, source_from_record
 
 __all__ = ["Note", "notes_near", "sources_near"]
 
@@ -86,6 +87,47 @@ def _one(note_id: Written, tree: Any, about: str, problems: list[Problem]) -> No
     )
 
 
+def _as_it_stands(path: Path) -> tuple[str, int, int]:
+    """How the user knows a file, and what changes when the file does: a file is read once, however many lessons ask."""
+    found = path.stat()
+    return as_user_knows(path), found.st_size, found.st_mtime_ns
+
+
+@lru_cache(maxsize=512)
+def _notes_of_file(
+    path: Path, about: str, shown: str, _size: int, _changed: int
+) -> tuple[tuple[Note, ...], tuple[Problem, ...]]:
+    problems: list[Problem] = []
+    try:
+        tree = read_yaml(text_of_file(path), shown)
+    except ProblemsFoundError as error:
+        return (), error.problems
+    notes = [_one(note_id, entry, about, problems) for note_id, entry in tree.items()]  # type: ignore[arg-type]
+    return tuple(note for note in notes if note is not None), tuple(problems)
+
+
+@lru_cache(maxsize=512)
+def _sources_of_file(
+    path: Path, shown: str, _size: int, _changed: int
+) -> tuple[dict[str, Source], tuple[Problem, ...]]:
+    problems: list[Problem] = []
+    nearer: dict[str, Source] = {}
+    try:
+        tree = read_yaml(text_of_file(path), shown)
+    except ProblemsFoundError as error:
+        return {}, error.problems
+    for key, record in tree.items():
+        place = key.place  # type: ignore[attr-defined]
+        if not isinstance(record, MappingNode):
+            problems.append(Problem(place, str(key), str(key), "A source needs at least a title."))
+            continue
+        try:
+            nearer[str(key)] = source_from_record(str(key), record, topic="library")
+        except SourceRecordError as error:
+            problems.append(Problem(place, str(key), "", f"{str(error)[0].upper()}{str(error)[1:]}."))
+    return nearer, tuple(problems)
+
+
 def notes_near(folders: list[Path]) -> dict[str, Note]:
     """Every note in ``folders``, farthest first, so that the nearest wins.
 
@@ -96,15 +138,9 @@ def notes_near(folders: list[Path]) -> dict[str, Note]:
     for folder in folders:
         for about in ("science", "history"):
             for path in sorted((folder / "notes" / about).glob("*.yaml")):
-                try:
-                    tree = read_yaml_file(path)
-                except ProblemsFoundError as error:
-                    problems += error.problems
-                    continue
-                for note_id, entry in tree.items():
-                    note = _one(note_id, entry, about, problems)  # type: ignore[arg-type]
-                    if note is not None:
-                        found[note.id] = note
+                notes, wrong = _notes_of_file(path, about, *_as_it_stands(path))
+                problems += wrong
+                found.update((note.id, note) for note in notes)
     if problems:
         raise ProblemsFoundError(tuple(problems))
     return found
@@ -117,21 +153,8 @@ def sources_near(folders: list[Path], bibliography: Bibliography) -> Bibliograph
         path = folder / "sources.yaml"
         if not path.is_file():
             continue
-        nearer = {}
-        try:
-            tree = read_yaml_file(path)
-        except ProblemsFoundError as error:
-            problems += error.problems
-            continue
-        for key, record in tree.items():
-            place = key.place  # type: ignore[attr-defined]
-            if not isinstance(record, MappingNode):
-                problems.append(Problem(place, str(key), str(key), "A source needs at least a title."))
-                continue
-            try:
-                nearer[str(key)] = source_from_record(str(key), record, topic="library")
-            except SourceRecordError as error:
-                problems.append(Problem(place, str(key), "", f"{str(error)[0].upper()}{str(error)[1:]}."))
+        nearer, wrong = _sources_of_file(path, *_as_it_stands(path))
+        problems += wrong
         bibliography = bibliography.with_nearer(nearer)
     if problems:
         raise ProblemsFoundError(tuple(problems))

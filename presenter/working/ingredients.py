@@ -80,8 +80,9 @@ def portion(walk: Walk, name: str) -> Portion:
     )
     if use.extract is not None:
         extract = walk.author(
-            f"{key}-extract", f"extract of {use.what}, laboratory yield", use.extract, step="lesson", exact=True
-        )
+            f"{key}-extract", f"extract of {use.what}, laboratory yield", use.extract, step="lesson", exact=True,
+            evidence=str(use.rests_on or ""),
+        )  # fmt: skip
     else:
         assert known is not None
         if known.extract_share is None:
@@ -108,7 +109,10 @@ def portion(walk: Walk, name: str) -> Portion:
             on_sheets=known.extract_share > 0,
         )
     if use.moisture is not None:
-        moisture = walk.author(f"{key}-moisture", f"moisture of {use.what}", use.moisture, step="lesson", exact=True)
+        moisture = walk.author(
+            f"{key}-moisture", f"moisture of {use.what}", use.moisture, step="lesson", exact=True,
+            evidence=str(use.rests_on or ""),
+        )  # fmt: skip
     elif known is not None and known.moisture is not None:
         moisture = walk.ledger.state(
             "lesson",

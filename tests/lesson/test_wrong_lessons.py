@@ -157,7 +157,7 @@ def test_orders_that_cannot_be_brewed_are_refused(change: tuple[str, str], sente
         ("values: [mash yield]\n", "library.yaml:1:9  Names are wanted here, each with its value."),
         ("kit: a tub\n", "library.yaml:1:6  Names are wanted here, each with its value."),
         ("people: yes\n", "library.yaml:1:9  Names are wanted here, each with its value."),
-        ("valeus: {}\n", "library.yaml:1:1  There is no key valeus in a library."),
+        ("valeus: {}\n", "library.yaml:1:1  There is no key valeus in the library."),
         ("kit: {scales: {right within: 1 degC}}\n",
          "library.yaml:1:30  1 degC is a temperature; a share is wanted here."),
     ],
