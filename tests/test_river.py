@@ -23,7 +23,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "lesson": {"quantities", "sources"},
     "working": {"lesson", "science", "quantities", "sources"},
     "cautions": {"working", "lesson", "quantities", "sources"},
-    "days": {"working", "lesson", "cautions", "quantities", "sources"},
+    "days": {"working", "lesson", "cautions", "science", "quantities", "sources"},
     "speech": {"working", "lesson", "quantities"},
     "documents": ABOVE_DOCUMENTS,
     "printing": {"documents.blocks"},

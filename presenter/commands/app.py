@@ -14,9 +14,18 @@ import typer
 from presenter.problems import ProblemsFoundError
 
 if TYPE_CHECKING:
+    from presenter.days import WorkedDay
     from presenter.working import WorkedLesson
 
-__all__ = ["LessonPath", "app", "lesson_path", "progress_teller", "refuse_unprintable_letters", "worked_lesson"]
+__all__ = [
+    "LessonPath",
+    "app",
+    "lesson_path",
+    "progress_teller",
+    "refuse_unprintable_letters",
+    "worked_day",
+    "worked_lesson",
+]
 
 app = typer.Typer(
     name="presenter",
@@ -46,6 +55,16 @@ def worked_lesson(path: Path) -> WorkedLesson:
     from presenter.working import work_out
 
     return work_out(load_lesson(lesson_path(path)))
+
+
+def worked_day(path: Path, day: str) -> WorkedDay:
+    """A day of the lesson at ``path``: a file, or the name of one in its folder ``days``."""
+    from presenter.days import work_day
+    from presenter.lesson import load_lesson
+    from presenter.lesson.day import load_day
+
+    lesson = load_lesson(lesson_path(path))
+    return work_day(lesson, load_day(lesson_path(Path(day)) if day.endswith(".yaml") else day, lesson))
 
 
 def refuse_unprintable_letters(worked: WorkedLesson) -> None:

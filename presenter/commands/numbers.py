@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from presenter.commands.app import app, worked_lesson
+from presenter.commands.app import app, worked_day, worked_lesson
 
 if TYPE_CHECKING:
     from presenter.quantities import WorkedNumber
@@ -30,6 +30,9 @@ def numbers(
         bool, typer.Option("--formulas", help="List every formula, and what it was checked against.")
     ] = False,
     measures: Annotated[str, typer.Option("--measures", help="metric, us or imperial.")] = "metric",
+    as_made: Annotated[
+        str, typer.Option("--as-made", metavar="DAY", help="Planned, made and read side by side, for this day.")
+    ] = "",
 ) -> None:
     """Print a lesson's numbers: each with its uncertainty, its formula and what it rests on."""
     from presenter.commands.telling import formula_lines, number_record, number_table, why_lines
@@ -42,6 +45,9 @@ def numbers(
         return
     if lesson is None:
         raise typer.BadParameter("name a lesson's folder or its file", param_hint="LESSON")
+    if as_made:
+        _day(lesson, as_made, why, as_json, measures)
+        return
     worked = worked_lesson(lesson)
     if why:
         typer.echo("\n".join(why_lines(worked, _known(worked, why).id, measures)))
@@ -50,6 +56,20 @@ def numbers(
         typer.echo(json.dumps(records, ensure_ascii=False, indent=1))
     else:
         number_table(worked, measures)
+
+
+def _day(lesson: Path, day: str, why: str, as_json: bool, measures: str) -> None:
+    """The numbers of one day: planned, made and read."""
+    from presenter.commands.telling import why_lines
+    from presenter.commands.telling_days import day_records, day_table
+
+    worked = worked_day(lesson, day)
+    if why:
+        typer.echo("\n".join(why_lines(worked.made, _known(worked.made, why).id, measures)))
+    elif as_json:
+        typer.echo(json.dumps(day_records(worked), ensure_ascii=False, indent=1))
+    else:
+        day_table(worked, measures)
 
 
 def _known(worked: WorkedLesson, number_id: str) -> WorkedNumber:

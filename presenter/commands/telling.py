@@ -100,9 +100,12 @@ def _why(worked: WorkedLesson, number_id: str, measures: str, depth: int, lines:
     if number.origin is not None:
         origin = number.origin
         where = f" at {origin.place}" if origin.place is not None else ""
-        who = {"lesson": "you wrote", "library": "your library says", "package": "the toolkit takes"}.get(
-            origin.kind, ""
-        )
+        who = {
+            "lesson": "you wrote",
+            "library": "your library says",
+            "package": "the toolkit takes",
+            "reading": "you read",
+        }.get(origin.kind, "")
         written = f" “{origin.written}”" if origin.written else ""
         lines.append(f"{inner}{who}{written}{where}; it rests on: {_evidence(worked, origin.evidence)}")
     if number.formula:

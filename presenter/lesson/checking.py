@@ -21,7 +21,7 @@ from presenter.lesson.shape import problems_of_shape
 from presenter.problems import Place, Problem, ProblemsFoundError
 from presenter.sources import package_bibliography
 
-__all__ = ["lesson_from_text", "lesson_path", "load_lesson"]
+__all__ = ["lesson_from_text", "lesson_from_tree", "lesson_path", "load_lesson"]
 
 
 def lesson_path(given: Path) -> Path:
@@ -56,8 +56,12 @@ def load_lesson(given: Path | str, house: House | None = None) -> Lesson:
 
 def lesson_from_text(text: str, path: Path, house: House) -> Lesson:
     """A checked lesson from its text; ``path`` says where notes and sources are looked for first."""
+    return lesson_from_tree(read_yaml(text, as_user_knows(path)), text, path, house)
+
+
+def lesson_from_tree(tree: MappingNode, text: str, path: Path, house: House) -> Lesson:
+    """A checked lesson from its tree, some of which may come from another file (a day): each value knows its place."""
     file = as_user_knows(path)
-    tree = read_yaml(text, file)
     problems: list[Problem] = []
     instruments = dict(house.instruments)
     kit = tree.get("kit")

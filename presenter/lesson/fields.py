@@ -6,6 +6,7 @@ In: the author's text. Out: :class:`Stated` values that keep the text and its pl
 from __future__ import annotations
 
 import datetime
+import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -17,9 +18,12 @@ from presenter.problems import Place
 from presenter.quantities import KINDS, Kind, Quantity, UnreadableQuantityError, quantity_from_text
 
 __all__ = [
+    "PH",
     "Amount",
     "Attenuation",
     "BoilOffRate",
+    "Brix",
+    "Clock",
     "CoolingRate",
     "Date",
     "Gravity",
@@ -102,6 +106,8 @@ _BOUNDS: dict[str, tuple[float, float, str]] = {
     "strength": (0.0, 100.0, "0 and 100 percent"),
     "attenuation": (0.0, 110.0, "0 and 110 percent"),
     "temperature": (-60.0, 2000.0, "-60 and 2000 degC"),
+    "pH": (0.0, 14.0, "0 and 14"),
+    "Brix reading": (0.0, 60.0, "0 and 60"),
     "length": (-500.0, 9000.0, "-500 and 9000 m"),
 }
 _NEVER_BELOW_NOTHING = {
@@ -146,6 +152,14 @@ def _words(value: Any) -> tuple[Written, ...]:
     return (_text(value),)
 
 
+def _clock(value: Any) -> int:
+    text = str(_text(value)).strip()
+    found = re.fullmatch(r"(\d{1,2})[:.](\d\d)", text)
+    if found is None or int(found[1]) > 23 or int(found[2]) > 59:
+        raise problem_sentence(f"{text} is no time of day.", "Write hours and minutes, such as 10:45.")
+    return int(found[1]) * 60 + int(found[2])
+
+
 def _whole(value: Any) -> int:
     text = str(_text(value)).strip()
     if not text.isdecimal() or len(text) > 6:
@@ -168,6 +182,7 @@ def _quantity_field(kind: str) -> Any:
 Text = Annotated[Written, PlainValidator(_text), WithJsonSchema({"type": ["string", "number", "boolean"]})]
 YesNo = Annotated[bool, PlainValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Date = Annotated[datetime.date, PlainValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
+Clock = Annotated[int, PlainValidator(_clock), WithJsonSchema({"type": "string", "examples": ["10:45"]})]
 WholeNumber = Annotated[int, PlainValidator(_whole), WithJsonSchema({"type": ["integer", "string"]})]
 Words = Annotated[
     tuple[Written, ...],
@@ -187,6 +202,8 @@ Strength = _quantity_field("strength")
 Attenuation = _quantity_field("attenuation")
 Share = _quantity_field("share")
 Power = _quantity_field("power")
+Brix = _quantity_field("Brix reading")
+PH = _quantity_field("pH")
 
 
 def _amount(value: Any) -> Stated:

@@ -40,6 +40,7 @@ _ALL = (
     Kind("gravity", "gravity", "1.048", bare="gravity"),
     Kind("gravity difference", "gravity", "0.001", bare="gravity"),
     Kind("degrees Plato", "degree_Plato", "12 degPlato"),
+    Kind("Brix reading", "degree_Plato", "12.5", bare="degree_Plato"),
     Kind("strength", "percent_by_volume", "5 percent"),
     Kind("attenuation", "attenuation_percent", "78 percent"),
     Kind("share", "percent", "80 percent"),
