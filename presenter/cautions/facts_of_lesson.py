@@ -184,7 +184,7 @@ def _chemicals(lesson: Lesson) -> tuple[str | Absent, ...]:
     for cleaner in lesson.file.cleaners:
         found += chemicals_in(str(cleaner))
     for step in lesson.steps:
-        with_ = getattr(step, "with_", ())
+        with_ = getattr(step, "with_", None) or ()
         others = (with_,) if isinstance(with_, str) else tuple(with_)
         found += chemicals_in(" ; ".join(str(said) for said in (step.name, step.what_to_do or "", *others)))
     for use in lesson.file.ingredients.values():

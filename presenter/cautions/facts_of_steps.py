@@ -39,7 +39,8 @@ def facts_of_step(worked: WorkedLesson, step: Step, before: Vessels | None) -> S
     if str(getattr(step, "by", "")) == "hot stones" and not isinstance(sources, Absent):
         sources = (*sources, "hot stones")
     indoors = lesson.file.site.indoors
-    container = container_of(getattr(step, "container", None)) if kind in _SERVES else NOT_APPLICABLE
+    held_in = getattr(step, "container", None) or next((liquid.container for liquid in liquids), "")
+    container = container_of(held_in) if kind in _SERVES else NOT_APPLICABLE
     packed = kind in _SERVES and container != "open"
     return StepFacts(
         step=step.id,
@@ -54,8 +55,8 @@ def facts_of_step(worked: WorkedLesson, step: Step, before: Vessels | None) -> S
         container=container,  # only a drink that is packed or served is in a container
         closed=_closed(lesson, step, liquids),
         # bubbles and their end matter only where a drink is held in; poured from an open jug it cannot burst
-        carbonation_volumes=UNKNOWN if packed else NOT_APPLICABLE,
-        finished=UNKNOWN if packed else NOT_APPLICABLE,
+        carbonation_volumes=_carbonation(liquids) if packed else NOT_APPLICABLE,
+        finished=_finished(liquids) if packed else NOT_APPLICABLE,
         live=_live(lesson, step, liquids),
         stones=_names(sources, "hot stones") if heated else NOT_APPLICABLE,
         open_fire=_names(sources, "open fire") if heated else NOT_APPLICABLE,
@@ -133,7 +134,7 @@ def _closed(lesson: Lesson, step: Step, liquids: list[Liquid]) -> bool | Absent:
 
 def _put_in(lesson: Lesson, step: Step) -> list[IngredientUse]:
     """The ingredients that the step names under ``with``."""
-    added = getattr(step, "with_", ())
+    added = getattr(step, "with_", None) or ()
     names = {str(added)} if isinstance(added, str) else {str(name) for name in added}
     return [use for key, use in lesson.file.ingredients.items() if str(key) in names]
 
@@ -145,6 +146,22 @@ def _also(lesson: Lesson, step: Step) -> tuple[str, ...]:
         if step.do != "pitch" and (known is None or known.family not in _GRIST):
             return ("add",)
     return ()
+
+
+def _carbonation(liquids: list[Liquid]) -> NumberFact:
+    """The gas of the liveliest drink in hand, as bottled; UNKNOWN for one that no step has bottled."""
+    bottled = [liquid.carbonation for liquid in liquids if liquid.container]
+    if not bottled or any(gas is None for gas in bottled):
+        return UNKNOWN
+    return max(gas.value for gas in bottled if gas is not None)
+
+
+def _finished(liquids: list[Liquid]) -> str | Absent:
+    """Whether every drink in hand is proven finished, by the readings of the step that bottled it."""
+    bottled = [liquid for liquid in liquids if liquid.container]
+    if not bottled:
+        return UNKNOWN
+    return "proven" if all(liquid.finished for liquid in bottled) else "not proven"
 
 
 def _live(lesson: Lesson, step: Step, liquids: list[Liquid]) -> bool:

@@ -35,7 +35,7 @@ def numbers(
     ] = "",
 ) -> None:
     """Print a lesson's numbers: each with its uncertainty, its formula and what it rests on."""
-    from presenter.commands.telling import formula_lines, number_record, number_table, why_lines
+    from presenter.commands.telling import formula_lines, number_record, number_table, why_lines, withheld_record
     from presenter.quantities.wording import MEASURES
 
     if measures not in MEASURES:
@@ -53,6 +53,7 @@ def numbers(
         typer.echo("\n".join(why_lines(worked, _known(worked, why).id, measures)))
     elif as_json:
         records = [number_record(number) for number in worked.numbers.values()]
+        records += [withheld_record(kept) for kept in worked.withheld]
         typer.echo(json.dumps(records, ensure_ascii=False, indent=1))
     else:
         number_table(worked, measures)

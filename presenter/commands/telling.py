@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from presenter.quantities import WorkedNumber
+from presenter.quantities import Withheld, WorkedNumber
 from presenter.working import WorkedLesson
 
-__all__ = ["formula_lines", "number_record", "number_table", "why_lines"]
+__all__ = ["formula_lines", "number_record", "number_table", "why_lines", "withheld_record"]
 
 
 def _plain(text: str) -> str:
@@ -45,6 +45,11 @@ def _rests_on(number: WorkedNumber) -> str:
     return "" if number.sources else "worked from the numbers named under inputs"
 
 
+def withheld_record(kept: Withheld) -> dict[str, Any]:
+    """A number that is not given, as a record for machines: its reason stands for its value."""
+    return {"id": kept.id, "step": kept.step, "label": kept.label, "value": None, "withheld": kept.reason}
+
+
 def number_table(worked: WorkedLesson, measures: str) -> None:
     """Print the numbers of every step as a table, on a terminal of any width."""
     from rich.console import Console
@@ -70,6 +75,9 @@ def number_table(worked: WorkedLesson, measures: str) -> None:
         for number in found:
             table.add_row(number.label, number.words(measures), number.spread_words(measures), number.id)
         console.print(table)
+        for kept in worked.withheld:
+            if kept.step == step_id:
+                console.print(f"Not given: {kept.label} ({kept.id}). {kept.reason}")
         console.print()
     console.print(
         "Give or take: uncertainty, about 95 %. For the grounds of any number: presenter numbers LESSON --why ID"

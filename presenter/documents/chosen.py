@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from presenter.quantities import WorkedNumber
+from presenter.quantities import Withheld, WorkedNumber
 from presenter.working import WorkedLesson
 
-__all__ = ["CARD_NUMBERS", "SHEET_NUMBERS", "numbers_shown"]
+__all__ = ["CARD_NUMBERS", "SHEET_NUMBERS", "numbers_shown", "withheld_at"]
 
 SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "clean": ("at", "for"),
@@ -28,6 +28,19 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "cool": ("to", "within"),
     "pitch": ("amount",),
     "ferment": ("for", "at", "final-gravity", "strength", "gas-volume"),
+    "split": ("volume",),
+    "prime and bottle": (
+        "sugar",
+        "gas",
+        "carbonation",
+        "bottle-pressure",
+        "bottle-pressure-at-most",
+        "residual-gas",
+        "hidden-gas",
+        "hidden-by-hydrometer",
+        "strength",
+    ),
+    "chill": ("at", "for", "bottle-pressure"),
     "serve": ("measure",),
     "show": (),
 }
@@ -40,6 +53,7 @@ CARD_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "cool": ("to", "within"),
     "ferment": ("for", "at", "final-gravity"),
     "pitch": ("amount",),
+    "prime and bottle": ("sugar", "gas", "bottle-pressure"),
 }
 
 
@@ -52,3 +66,8 @@ def numbers_shown(worked: WorkedLesson, step_id: str, kind: str, *, card: bool =
     if kind == "serve" and not card:
         found += [number for number in worked.of_step(step_id) if number not in found]
     return tuple(found)
+
+
+def withheld_at(worked: WorkedLesson, step_id: str) -> tuple[Withheld, ...]:
+    """The numbers of one step that are not given, each with its reason."""
+    return tuple(kept for kept in worked.withheld if kept.step == step_id)

@@ -11,9 +11,9 @@ import yaml
 
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
-from presenter.quantities import WorkedNumber
+from presenter.quantities import Withheld, WorkedNumber
 
-__all__ = ["capital", "numbers_block"]
+__all__ = ["capital", "numbers_block", "withheld_block"]
 
 
 def capital(text: str) -> str:
@@ -36,3 +36,12 @@ def numbers_block(numbers: Sequence[WorkedNumber], measures: str, *, head: bool,
     attributes = ' what="Number" worth="Value" give-or-take="Uncertainty, about 95 %"' if head else ""
     body = yaml.safe_dump(rows, allow_unicode=True, sort_keys=False, width=10_000)
     return PageText(f"```numbers{attributes}\n{body}```\n")
+
+
+def withheld_block(kept: Sequence[Withheld]) -> PageText:
+    """The numbers that are not given, each with its reason; those of one reason together. Nothing where there are none."""
+    by_reason: dict[str, list[str]] = {}
+    for number in kept:
+        by_reason.setdefault(number.reason, []).append(number.label)
+    told = ((escaped(", ".join(labels)), escaped(reason)) for reason, labels in by_reason.items())
+    return PageText("".join(f"\n**Not given: {labels}.** {reason}\n" for labels, reason in told))

@@ -60,6 +60,8 @@ def content_mark(worked: WorkedLesson) -> str:
     digest = hashlib.sha256(worked.lesson.text.encode())
     for number in worked.numbers.values():
         digest.update(f"{number.id}={number.words()}{number.spread_words()};".encode())
+    for kept in worked.withheld:
+        digest.update(f"{kept.id}: {kept.reason};".encode())
     return digest.hexdigest()[:8]
 
 

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from presenter.documents.caution_blocks import caution_blocks
-from presenter.documents.chosen import numbers_shown
+from presenter.documents.chosen import numbers_shown, withheld_at
 from presenter.documents.mash_chart import mash_chart
 from presenter.documents.note_blocks import note_block
-from presenter.documents.number_blocks import capital, numbers_block
+from presenter.documents.number_blocks import capital, numbers_block, withheld_block
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
 from presenter.lesson import Step
@@ -61,10 +61,14 @@ class StepView:
         return caution_blocks("step", self.sheet.cautioned.lines_at_step(self.id).lines)
 
     def numbers(self, card: bool = False) -> PageText:
-        """The numbers of this step; the first table that shows an uncertainty names its columns."""
+        """The numbers of this step, and the reason for each that is not given.
+
+        The first table that shows an uncertainty names its columns.
+        """
         shown = numbers_shown(self.sheet.worked, self.id, str(self.step.do), card=card)
         head = not card and self.id == self.sheet.step_with_table_head
-        return numbers_block(shown, self.sheet.measures, head=head)
+        given = numbers_block(shown, self.sheet.measures, head=head)
+        return PageText(given + withheld_block(withheld_at(self.sheet.worked, self.id)))
 
     def mash_chart(self) -> PageText:
         """The chart of the mash that this step began, or nothing."""

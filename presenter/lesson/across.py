@@ -112,7 +112,7 @@ def _ingredients(lesson: Lesson) -> list[Problem]:
     known = [str(name) for name in lesson.file.ingredients]
     told: set[str] = set()
     for index, step in enumerate(lesson.steps):
-        named = getattr(step, "with_", ())
+        named = getattr(step, "with_", None) or ()
         for item in (named,) if isinstance(named, Written) else named:
             if str(item) not in known and str(item) not in told and step.do != "clean":
                 told.add(str(item))
@@ -154,18 +154,19 @@ def _liquids(lesson: Lesson) -> list[Problem]:
                 )
                 remedy = _suggestion(str(name), [*made.values()], so_far)
                 problems.append(Problem(name.place, where, str(name), f"No step makes anything called {name}.", remedy))
-        call_it = getattr(step, "call_it", None)
-        if step.do == "join":
+        if step.do in {"join", "split"}:
+            became = " and ".join(str(called) for _, called in step.names_given())
             for name in step.uses():
                 if made.pop(slug(name), None) is not None:
-                    joined[slug(name)] = str(call_it)
-        for thing in step.makes():
-            if str(thing) in made:
-                wrong = f"There is something called {call_it} already."
-                where = f"steps[{index + 1}].call it"
-                problems.append(Problem(thing.place, where, str(call_it), wrong, "Call this one something else."))
-            made[str(thing)] = str(call_it)
-            joined.pop(str(thing), None)
+                    joined[slug(name)] = became
+        for key, called in step.names_given():
+            thing = slug(called)
+            if thing in made:
+                wrong = f"There is something called {called} already."
+                where = f"steps[{index + 1}].{key}"
+                problems.append(Problem(called.place, where, str(called), wrong, "Call this one something else."))
+            made[thing] = str(called)
+            joined.pop(thing, None)
     return problems
 
 

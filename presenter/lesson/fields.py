@@ -23,6 +23,7 @@ __all__ = [
     "Attenuation",
     "BoilOffRate",
     "Brix",
+    "Carbonation",
     "Clock",
     "CoolingRate",
     "Date",
@@ -111,7 +112,7 @@ _BOUNDS: dict[str, tuple[float, float, str]] = {
     "length": (-500.0, 9000.0, "-500 and 9000 m"),
 }
 _NEVER_BELOW_NOTHING = {
-    "mass", "volume", "time", "cooling rate", "boil-off rate", "room volume", "power", "pieces",
+    "mass", "volume", "time", "cooling rate", "boil-off rate", "room volume", "power", "pieces", "carbonation",
 }  # fmt: skip
 
 
@@ -204,6 +205,7 @@ Share = _quantity_field("share")
 Power = _quantity_field("power")
 Brix = _quantity_field("Brix reading")
 PH = _quantity_field("pH")
+Carbonation = _quantity_field("carbonation")
 
 
 def _amount(value: Any) -> Stated:

@@ -210,6 +210,16 @@ def _from_sugars(entry: Mapping[str, Any]) -> _Extract:
     return _Extract(share, spread, fruit.water / 100, 0.0, share, (_FOODS,), words, "derived")
 
 
+GLUCOSE_MOLAR_MASS, WATER_MOLAR_MASS = 180.156, 18.015  # g/mol
+
+
+def _from_molar_masses(entry: Mapping[str, Any]) -> _Extract:
+    water = WATER_MOLAR_MASS * int(entry["hydrate_water"])
+    share = GLUCOSE_MOLAR_MASS / (GLUCOSE_MOLAR_MASS + water)
+    words = "glucose without the water of its crystals, by molar masses"
+    return _Extract(share, float(entry["spread"]), 1 - share, 0.0, share, (), words, "derived")
+
+
 def _from_nothing(entry: Mapping[str, Any]) -> _Extract:
     key = entry.get("moisture_food") or entry.get("food")
     moisture = food(key).water / 100 if key else None
@@ -226,20 +236,24 @@ _WAYS = {
     "estimate": _from_composition,
     "solids": _from_solids,
     "sugars": _from_sugars,
+    "molar": _from_molar_masses,
     "none": _from_nothing,
 }
 
 
+_ITS_SUGARS = {"solids": "its sugars over its solids, in the food table", "molar": "all of it is glucose"}
+
+
 def _attenuable(entry: Mapping[str, Any], found: _Extract) -> tuple[float | None, float, str]:
     """The share of the extract that yeast can ferment, its spread, and what that rests on."""
-    if not found.share or entry["basis"] not in {"solids", "sugars"}:
+    if not found.share or entry["basis"] not in {"solids", "sugars", "molar"}:
         return None, 0.0, ""
     spread = float(entry.get("attenuable_spread", 0.05))
     if "attenuable" in entry:
         return float(entry["attenuable"]), spread, str(entry.get("attenuable_from", "sugars over solids"))
     if entry["basis"] == "sugars":
         return 1.0, spread, "all of its extract is counted as sugar, and the sugar as fermentable"
-    return min(1.0, (found.sugar or 0.0) / found.share), spread, "its sugars over its solids, in the food table"
+    return min(1.0, (found.sugar or 0.0) / found.share), spread, _ITS_SUGARS[entry["basis"]]
 
 
 @cache
@@ -260,7 +274,7 @@ def _built(name: str) -> Ingredient:
         sugar_share=found.sugar,
         enzyme_strength=None if enzymes == "unknown" else float(enzymes),
         grain=str(entry.get("grain", "")),
-        soluble=entry["basis"] == "solids" or entry["family"] == "juice",
+        soluble=entry["basis"] in {"solids", "molar"} or entry["family"] == "juice",
         caution_words=tuple(entry["caution_words"]),
         allergens=_groups(rows),
         sources=found.sources,

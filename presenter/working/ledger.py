@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 
-from presenter.quantities import Origin
+from presenter.quantities import Origin, Withheld
 from presenter.science.formula import FORMULAS, Formula, OutOfRangeError
 
 __all__ = ["Entry", "Figure", "Influence", "Ledger"]
@@ -67,6 +67,7 @@ class Ledger:
     the presenter sets (the strike heat), held while something else is shifted; ``held`` are readings, which
     replace worked values at their place. ``watchful`` walks refuse what lies outside a formula's range; shifted
     walks do not, since a shift that crosses an edge is no mistake of the author's.
+    ``planned`` are the ids of the plan's numbers, in a shifted walk: it works the same ones (:meth:`goes`).
     ``accepted`` names the formulas that the step in hand accepts outside their range; its numbers then say so.
     """
 
@@ -74,10 +75,12 @@ class Ledger:
     settings: Mapping[str, float] = field(default_factory=dict)
     held: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     watchful: bool = True
+    planned: frozenset[str] | None = None
     accepted: frozenset[str] = frozenset()
     entries: dict[str, Entry] = field(default_factory=dict)
     influences: dict[str, Influence] = field(default_factory=dict)
     gaps: dict[str, float] = field(default_factory=dict)
+    withheld: dict[str, Withheld] = field(default_factory=dict)
 
     def _keep(self, entry: Entry) -> None:
         if entry.id in self.entries:
@@ -168,6 +171,15 @@ class Ledger:
             Entry(number_id, step, label, value, unit, "", fed, tuple(sources), rests_on, None, remark, on_sheets)
         )
         return Figure(value, unit, number_id)
+
+    def goes(self, step: str, name: str, when: bool) -> bool:
+        """Whether a number is worked at all: ``when`` decides in the plan, and a shifted walk does as the plan did."""
+        return when if self.planned is None else f"{step}.{name}" in self.planned
+
+    def withhold(self, step: str, name: str, label: str, reason: str, sources: Iterable[str] = ()) -> None:
+        """Keep a number back: sheets print ``reason``, a sentence or two, in its place."""
+        number_id = f"{step}.{name}"
+        self.withheld[number_id] = Withheld(number_id, step, label, reason, tuple(sources))
 
     def again(self, figure_id: str) -> Figure:
         """A number kept earlier, as a figure."""

@@ -16,6 +16,7 @@ from presenter.quantities import WorkedNumber
 
 __all__ = ["problems_in_sayings", "sayings"]
 
+NOT_GIVEN = "an amount that is not given yet"
 _NAME = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
 _STRAY = re.compile(r"\{\{[^{}]*|\}\}|\{%[^{}]*")
 
@@ -80,7 +81,8 @@ def sayings(lesson: Lesson, numbers: Mapping[str, WorkedNumber], measures: str =
     for _, step_id, text in _lines(lesson):
 
         def word(match: re.Match[str], here: str = step_id) -> str:
-            return numbers[_number_id(here, match[1])].say(measures)
+            found = numbers.get(_number_id(here, match[1]))
+            return NOT_GIVEN if found is None else found.say(measures)  # every other name was refused before
 
         said[step_id] = re.sub(r"\b(?:about|around|roughly|some)\s+about\b", "about", _NAME.sub(word, text))
     return said

@@ -31,7 +31,12 @@ class StepProblemError(BrewingPresenterError):
 
 @dataclass
 class Liquid:
-    """One wort or drink. ``limit`` is the apparent attenuation it can reach; None until a mash or sugar gave it."""
+    """One wort or drink. ``limit`` is the apparent attenuation it can reach; None until a mash or sugar gave it.
+
+    ``enzymes_ended`` says that a boil ended whatever enzymes it held; ``warmest`` is the highest temperature since it
+    fermented; ``carbonation`` the gas it holds as bottled, in its ``container``; ``finished`` that two readings days
+    apart have shown it so.
+    """
 
     name: str
     extract: Figure
@@ -52,6 +57,11 @@ class Liquid:
     vessel: str = ""
     minutes_warm: float = 0.0
     ingredients: tuple[str, ...] = ()
+    enzymes_ended: bool = False
+    warmest: Figure | None = None
+    carbonation: Figure | None = None
+    finished: bool = False
+    container: str = ""
 
 
 @dataclass(frozen=True)

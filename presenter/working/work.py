@@ -147,15 +147,18 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
     plan = Ledger(held=readings)
     walk = walk_through(lesson, plan, snapshots)
     silent = walk.failed | ({"lesson"} if walk.problems else set())
+    known = (*plan.entries, *plan.withheld)
     problems = [
-        *_unknown_acceptances(lesson), *walk.problems, *problems_in_sayings(lesson, plan.entries, silent)
+        *_unknown_acceptances(lesson), *walk.problems, *problems_in_sayings(lesson, known, silent)
     ]  # fmt: skip
     if problems:
         raise ProblemsFoundError(tuple(dict.fromkeys(problems)))
     settings = {entry.id: entry.value for entry in plan.entries.values() if entry.setting}
 
+    planned = frozenset(plan.entries)
+
     def again(shifts: Mapping[str, float]) -> Ledger:
-        shifted = Ledger(shifts=shifts, settings=settings, held=readings, watchful=False)
+        shifted = Ledger(shifts=shifts, settings=settings, held=readings, watchful=False, planned=planned)
         walk_through(lesson, shifted)
         return shifted
 
@@ -164,7 +167,7 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
     return WorkedLesson(
         lesson=lesson,
         numbers=numbers,
-        withheld=(),
+        withheld=tuple(plan.withheld.values()),
         courses=tuple(walk.courses.values()),
         comparisons=tuple(walk.comparisons),
         vessels=walk.vessels,

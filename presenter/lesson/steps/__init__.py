@@ -1,6 +1,7 @@
 """The kinds of step: one file each, with its fields. ``working/steps/`` has the same file names."""
 
 from presenter.lesson.steps.boil import Boil
+from presenter.lesson.steps.chill import Chill
 from presenter.lesson.steps.clean import Clean
 from presenter.lesson.steps.cool import Cool
 from presenter.lesson.steps.draw_off import DrawOff
@@ -10,9 +11,11 @@ from presenter.lesson.steps.hold import Hold
 from presenter.lesson.steps.join import Join
 from presenter.lesson.steps.mash import Mash
 from presenter.lesson.steps.pitch import Pitch
+from presenter.lesson.steps.prime_and_bottle import PrimeAndBottle
 from presenter.lesson.steps.raise_mash import Raise
 from presenter.lesson.steps.serve import Serve
 from presenter.lesson.steps.show import Show
+from presenter.lesson.steps.split import Split
 from presenter.lesson.steps.step import Departure, Expectation, Step, slug
 from presenter.lesson.steps.strain import Strain
 from presenter.lesson.steps.top_up import TopUp
@@ -27,6 +30,7 @@ STEP_KINDS: dict[str, type[Step]] = {
     "raise": Raise,
     "draw off": DrawOff,
     "join": Join,
+    "split": Split,
     "strain": Strain,
     "rack": Strain,
     "top up": TopUp,
@@ -34,6 +38,8 @@ STEP_KINDS: dict[str, type[Step]] = {
     "cool": Cool,
     "pitch": Pitch,
     "ferment": Ferment,
+    "prime and bottle": PrimeAndBottle,
+    "chill": Chill,
     "serve": Serve,
     "show": Show,
 }

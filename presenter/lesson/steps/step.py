@@ -84,6 +84,11 @@ class Step(Model):
         """The names of liquids that later steps may use."""
         return ()
 
+    def names_given(self) -> tuple[tuple[str, Written], ...]:
+        """The author's keys under which the step names what it makes, each with the name."""
+        name = getattr(self, "call_it", None)
+        return () if name is None else (("call it", name),)
+
     def vessels(self) -> tuple[Written, ...]:
         """The kit this step stands in."""
         return ()

@@ -91,6 +91,7 @@ def walk_boil(step: Boil, walk: Walk) -> None:
         volume=wort.volume,
         temperature=boiling,
         boiled=True,
+        enzymes_ended=True,
         hottest=max(liquid.hottest, hot),
         vessel=str(step.in_),
     )

@@ -145,5 +145,6 @@ def walk_ferment(step: Ferment, walk: Walk) -> None:
         carbon_dioxide=volume_of_gas,
         volume=volume,
         temperature=room,
+        warmest=room,
         vessel=str(step.in_ or liquid.vessel),
     )

@@ -68,6 +68,7 @@ def walk_join(step: Join, walk: Walk) -> None:
         wort.volume,
         first.temperature,
         limit=limit,
+        enzymes_ended=all(liquid.enzymes_ended for liquid in liquids),
         boiled=all(liquid.boiled for liquid in liquids),
         hottest=min(liquid.hottest for liquid in liquids),
         vessel=vessel,
