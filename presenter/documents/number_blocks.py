@@ -39,7 +39,7 @@ def numbers_block(numbers: Sequence[WorkedNumber], measures: str, *, head: bool,
 
 
 def withheld_block(kept: Sequence[Withheld]) -> PageText:
-    """The numbers that are not given, each with its reason; those of one reason together. Nothing where there are none."""
+    """The numbers that are not given, each with its reason; those of one reason together."""
     by_reason: dict[str, list[str]] = {}
     for number in kept:
         by_reason.setdefault(number.reason, []).append(number.label)

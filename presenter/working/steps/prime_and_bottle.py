@@ -105,7 +105,7 @@ def _must_be_a_drink(step: PrimeAndBottle, walk: Walk, liquid: Liquid) -> None:
         wrong = f"{step.gas.written} are wanted, and the step names no sugar to make them."
         raise walk.refuse(step.gas, "gas", wrong, "Add with: and the sugar's name under ingredients.")
     if step.with_ is not None and _OPEN.search(container):
-        wrong = f"{step.container} holds no gas in, so sugar for priming is wasted there."
+        wrong = f"No gas stays in {step.container}, so sugar for priming is wasted there."
         raise walk.refuse(step.container, "container", wrong, "Leave out the sugar, or name a bottle.")
 
 
@@ -265,7 +265,7 @@ def _pressures(walk: Walk, gas: Figure, stored: Figure, spread: Figure) -> None:
     )  # fmt: skip
     for name, label, figure in (
         ("bottle-pressure", "pressure in the bottle with that gas, in the warmest place", gas),
-        ("bottle-pressure-at-most", "the same, if the hydrometer read too low", most),
+        ("bottle-pressure-at-most", "pressure there if the hydrometer read too low", most),
     ):
         if not walk.ledger.goes(walk.id, name, figure.value <= MOST_GAS):
             reason = (
