@@ -7,23 +7,24 @@ number of the model must carry: enzymes that are unpublished and counted as none
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import cache
 
 from presenter.lesson.reading import Written
 from presenter.lesson.steps import slug
 from presenter.quantities import Origin
-from presenter.science.balance import difference_of_masses, part_of_mass
+from presenter.science.balance import difference_of_masses, part_of_mass, sum_of_masses
 from presenter.science.composition import HYDROLYSIS
 from presenter.science.gelatinisation import UnknownGrainError, gelatinisation_shift, gelatinisation_table
 from presenter.science.ingredients import Ingredient, ingredient_named
 from presenter.science.mash_model import mash_model
-from presenter.science.mash_state import MashPart, fresh
+from presenter.science.mash_state import MashPart, fresh, mixed
 from presenter.working.ingredients import Portion
 from presenter.working.ledger import Figure
 from presenter.working.vessels import MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["grist_in_tub", "opening_shift"]
+__all__ = ["grist_in_tub", "opening_shift", "poured_together"]
 
 REFERENCE_MALT = "pale barley malt"
 
@@ -124,7 +125,27 @@ def grist_in_tub(
         walk.id, "extract-at-once", "extract that dissolves without a rest", difference_of_masses,
         mass=all_extract, taken=undissolved, on_sheets=False,
     )  # fmt: skip
-    return MashInTub(state, brought / total, other / total, undissolved, walk.id, remarks=tuple(remarks)), at_once
+    tub = MashInTub(state, brought / total, other / total, undissolved, walk.id, total, remarks=tuple(remarks))
+    return tub, at_once
+
+
+def poured_together(walk: Walk, before: MashInTub, added: MashInTub) -> MashInTub:
+    """One mash of what is in the tub and of fresh grain put to it; the rests are counted on from the first."""
+    total = before.starch + added.starch
+    share = before.starch / total
+    undissolved = walk.ledger.work(
+        walk.id, "extract-in-all-starch", "extract locked up in the starch of both", sum_of_masses,
+        mass=before.undissolved, other_mass=added.undissolved, on_sheets=False,
+    )  # fmt: skip
+    return replace(
+        before,
+        state=mixed(before.state, added.state, share),
+        brought=share * before.brought + (1.0 - share) * added.brought,
+        other=share * before.other + (1.0 - share) * added.other,
+        undissolved=undissolved,
+        starch=total,
+        remarks=tuple(dict.fromkeys((*before.remarks, *added.remarks))),
+    )
 
 
 def opening_shift(walk: Walk) -> Figure:

@@ -16,13 +16,13 @@ from types import MappingProxyType
 from typing import Any
 
 from presenter.lesson.fields import Stated
-from presenter.quantities import Course
+from presenter.quantities import Origin
 from presenter.science.attenuation import apparent_attenuation_from_fermentable
-from presenter.science.balance import difference_of_masses, part_of_mass
+from presenter.science.balance import difference_of_masses, part_of_mass, sum_of_masses
 from presenter.science.gravity import degrees_plato_from_gravity
-from presenter.science.mash import MashResult, mash_course, mash_end
+from presenter.science.mash import mash_course, mash_end
 from presenter.science.mash_model import COLDEST, HOTTEST, QUALITATIVE_ABOVE, mash_model, mash_model_record
-from presenter.science.mash_state import MashState, drawn_off
+from presenter.science.mash_state import MashState, boiled, drawn_off
 from presenter.science.mash_sugars import (
     MashAttenuation,
     mash_attenuation,
@@ -32,12 +32,20 @@ from presenter.science.mash_sugars import (
 )
 from presenter.working.gristing import opening_shift
 from presenter.working.ledger import Figure
-from presenter.working.vessels import MashInTub
+from presenter.working.mash_courses import SOURCES_OF_MODEL, TEACHING, record_boil, record_rest
+from presenter.working.vessels import GrainBed, MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["TEACHING", "after_drawing_off", "attenuation_to_expect", "remembered_ends", "rest_of_mash"]
+__all__ = [
+    "TEACHING",
+    "after_drawing_off",
+    "attenuation_to_expect",
+    "boiled_through",
+    "no_extract",
+    "remembered_ends",
+    "rest_of_mash",
+]
 
-TEACHING = "teaching model"
 _THINNEST, _THICKEST = 8.0, 2.0  # litres of water to a kilogram of grist
 _NOTHING = 1e-9  # a share of the starch below which nothing is left in granules
 
@@ -57,12 +65,6 @@ _TOUCHES: Mapping[str, tuple[str, ...]] = {
 # Bands (k = 2) of the sugars it was fitted to, in percent of the extract; dextrin takes what the three leave.
 _SUGAR_BANDS = {"glucose": 1.0, "maltose": 2.0, "maltotriose": 1.0, "dextrin": 4.0}
 _FACTOR_OF_TWO = 0.5  # survival of enzymes: good to a factor of two away from 65 degC
-_SOURCES = {
-    "starch": ("brandam2003", "rittenauer2021"),
-    "sugars": ("brandam2003", "trommer2018"),
-    "enzymes": ("brandam2003", "muller1990"),
-    "attenuation": ("brandam2003", "chandrasekhar", "trommer2018"),
-}
 
 
 def _written(value: Any) -> str:
@@ -161,6 +163,10 @@ def rest_of_mash(
 
     ``water`` is what the grain stands in, in litres; ``at`` and the others say where the author wrote them.
     """
+    if _nothing_works(mash):
+        stood = replace(mash, minutes=mash.minutes + time.value)
+        found = _numbers_of(walk, stood, {"before": mash.from_before} if mash.from_before else {})
+        return replace(stood, from_before=found), no_extract(walk, mash)
     if walk.ledger.watchful:
         _held_for(walk, start, end, at, field, time_at)
     ratio = _thickness(walk, water, grain, water_at)
@@ -171,7 +177,7 @@ def rest_of_mash(
         after = _ended(before, ((0.0, first), (minutes, last)), ratio, moved.value)
         if walk.ledger.watchful:
             moves = dict.fromkeys(before.granules, moved.value)
-            _record(walk, mash, mash_course(before, ((0.0, first), (minutes, last)), water_to_grist=ratio,
+            record_rest(walk, mash, mash_course(before, ((0.0, first), (minutes, last)), water_to_grist=ratio,
                                             gelatinises_at=moves))  # fmt: skip
     inputs = {"temperature": start, "temperature_at_the_end": end, "time": time, "water": water, "grain": grain}
     inputs |= {"gelatinisation": moved} | ({"before": mash.from_before} if mash.from_before else {})
@@ -191,6 +197,59 @@ def rest_of_mash(
     now = replace(mash, state=after, undissolved=left, minutes=mash.minutes + minutes)
     found = _numbers_of(walk, now, inputs)
     return replace(now, from_before=found), freed
+
+
+def _nothing_works(mash: MashInTub) -> bool:
+    """Whether a boil left neither enzyme nor starch in granules, so that a further rest at any heat changes nothing."""
+    return mash.from_before is not None and mash.state.in_granules <= _NOTHING and mash.state.alpha <= 0.0
+
+
+def no_extract(walk: Walk, mash: MashInTub) -> Figure:
+    """The extract that a cooked mash frees while it stands: none is left to free."""
+    return walk.ledger.work(
+        walk.id, "extract-freed", "extract from the starch that this rest frees", difference_of_masses,
+        mass=mash.undissolved, taken=mash.undissolved, on_sheets=False,
+    )  # fmt: skip
+
+
+def boiled_through(
+    walk: Walk, mash: MashInTub, bed: GrainBed, *, end: Figure, time: Figure
+) -> tuple[MashInTub, Figure]:
+    """A whole mash brought to the boil: its starch opened, its enzymes gone; and the extract then in its wort.
+
+    On the way up the enzymes are followed as far as the model holds, :data:`HOTTEST`.
+    """
+    ratio, moved = _thickness(walk, bed.volume, bed.grain, None), opening_shift(walk)
+    start, state = bed.temperature, mash.state
+    first = max(start.value, COLDEST)
+    if time.value > _NOTHING and first < HOTTEST < end.value:
+        minutes = time.value * (HOTTEST - first) / (end.value - first)
+        points = ((0.0, first), (minutes, HOTTEST))
+        state = _ended(state, points, ratio, moved.value)
+        if walk.ledger.watchful:
+            moves = dict.fromkeys(state.granules, moved.value)
+            record_rest(walk, mash, mash_course(mash.state, points, water_to_grist=ratio, gelatinises_at=moves))
+            record_boil(walk, mash, time.value, end.value)
+    whole = walk.ledger.state(
+        walk.id, "share-boiled", "share of the mash that boils", 100.0, "percent", on_sheets=False,
+        origin=Origin("package", None, "", "the whole mash boils"),
+    )  # fmt: skip
+    freed = walk.ledger.work(
+        walk.id, "extract-boiled-free", "extract that the boil frees from its starch", part_of_mass,
+        mass=mash.undissolved, share=whole, on_sheets=False,
+    )  # fmt: skip
+    left = walk.ledger.work(
+        walk.id, "extract-still-bound", "extract that the boil left in starch", difference_of_masses,
+        mass=mash.undissolved, taken=freed, on_sheets=False,
+    )  # fmt: skip
+    extract = walk.ledger.work(
+        walk.id, "extract-after-boil", "extract in the mash after its boil", sum_of_masses, mass=bed.extract,
+        other_mass=freed, on_sheets=False,
+    )  # fmt: skip
+    inputs = {"temperature": start, "temperature_at_the_end": end, "time": time}
+    inputs |= {"before": mash.from_before} if mash.from_before else {}
+    now = replace(mash, state=boiled(state), undissolved=left, minutes=mash.minutes + time.value)
+    return replace(now, from_before=_numbers_of(walk, now, inputs)), extract
 
 
 def _numbers_of(walk: Walk, mash: MashInTub, inputs: Mapping[str, Figure]) -> Figure:
@@ -231,7 +290,7 @@ def _found(
 ) -> Figure:
     return walk.ledger.found(
         walk.id, name, f"{label} ({TEACHING})", value, "percent", inputs=inputs, influences=influences,
-        sources=_SOURCES[sources], rests_on=f"the mash model, a {TEACHING}", remark=remark_on(topic, mash),
+        sources=SOURCES_OF_MODEL[sources], rests_on=f"the mash model, a {TEACHING}", remark=remark_on(topic, mash),
         on_sheets=on_sheets,
     )  # fmt: skip
 
@@ -257,7 +316,7 @@ def attenuation_to_expect(walk: Walk, mash: MashInTub, gravity: Figure) -> Figur
     fermentable = walk.ledger.found(
         walk.id, "fermentable", f"extract that yeast can use ({TEACHING})",
         found.fermentable_percent, "percent", inputs={"mash": mash.from_before} if mash.from_before else {},
-        influences={"the mash model": found.band / quotient}, sources=_SOURCES["attenuation"],
+        influences={"the mash model": found.band / quotient}, sources=SOURCES_OF_MODEL["attenuation"],
         rests_on=f"the mash model, a {TEACHING}", remark=remark,
     )  # fmt: skip
     return walk.ledger.work(
@@ -271,33 +330,4 @@ def after_drawing_off(mash: MashInTub, share: float) -> MashInTub:
     share = min(max(share, 0.0), 1.0 - _NOTHING)
     state, stays = drawn_off(mash.state, share)
     kept = (1.0 - share) / stays
-    return replace(mash, state=state, brought=mash.brought * kept, other=mash.other * kept)
-
-
-def _record(walk: Walk, mash: MashInTub, result: MashResult) -> None:
-    """Add one rest to the courses over the whole mash, in minutes of mashing."""
-    curves = {
-        "temperature": ("temperature of the mash", result.temperature, "degree_Celsius", "starch"),
-        "granules": ("starch still in its granules", 100.0 * result.granules, "percent", "starch"),
-        "dextrin": ("dextrin and starch set free", 100.0 * (result.dextrin + result.gelatinised), "percent", "sugars"),
-        "glucose": ("glucose", 100.0 * result.glucose, "percent", "sugars"),
-        "maltose": ("maltose", 100.0 * result.maltose, "percent", "sugars"),
-        "maltotriose": ("maltotriose", 100.0 * result.maltotriose, "percent", "sugars"),
-        "alpha-amylase": ("alpha-amylase left", 100.0 * result.alpha_left, "percent", "enzymes"),
-        "beta-amylase": ("beta-amylase left", 100.0 * result.beta_left, "percent", "enzymes"),
-    }
-    assert walk.step is not None
-    for name, (label, values, unit, topic) in curves.items():
-        course_id = f"{mash.began}.{name}-course"
-        earlier = walk.courses.get(course_id)
-        told = label if name == "temperature" else f"{label} ({TEACHING})"
-        of = "" if name == "temperature" else ", of the starch in the tub" if topic != "enzymes" else ", of the malt's"
-        walk.courses[course_id] = Course(
-            course_id, mash.began, f"{told}{of}",
-            (*(earlier.times if earlier else ()), *(float(minute) + mash.minutes for minute in result.minutes)),
-            (*(earlier.values if earlier else ()), *(float(value) for value in values)),
-            unit,
-            sources=() if name == "temperature" else _SOURCES[topic],
-            remark="" if name == "temperature" else f"{TEACHING}, fitted by this project",
-            marks=(*(earlier.marks if earlier else ()), (mash.minutes, str(walk.step.name))),
-        )  # fmt: skip
+    return replace(mash, state=state, starch=mash.starch * stays, brought=mash.brought * kept, other=mash.other * kept)

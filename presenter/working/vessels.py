@@ -70,7 +70,8 @@ class MashInTub:
 
     ``brought`` and ``other`` are kilograms of sugar and of other extract that no enzyme made, for each kilogram of the
     starch the state stands for; ``undissolved`` is the extract still locked up in starch; ``began`` the id of the step
-    that mashed in, ``minutes`` the rests since; ``from_before`` a number of the last rest, for the chain of ``--why``.
+    that mashed in, ``minutes`` the rests since; ``from_before`` a number of the last rest, for the chain of ``--why``;
+    ``starch`` the kilograms of starch that the state stands for.
     """
 
     state: MashState
@@ -78,6 +79,7 @@ class MashInTub:
     other: float
     undissolved: Figure
     began: str
+    starch: float
     minutes: float = 0.0
     remarks: tuple[str, ...] = ()
     from_before: Figure | None = None

@@ -26,7 +26,7 @@ _IN_WORDS = {"scales": "the scales", "jug": "the jug", "thermometer": "the therm
 
 def wort_called(name: str) -> str:
     """A liquid before the yeast, in words: "strong" is the strong wort, "farm ale" says enough."""
-    speaks = ("wort", "ale", "beer", "runnings", "rinsings", "drink", "mead", "kvass", "chicha", "water")
+    speaks = ("wort", "ale", "beer", "runnings", "rinsings", "liquor", "drink", "mead", "kvass", "chicha", "water")
     return name if name.casefold().split()[-1] in speaks else f"{name} wort"
 
 

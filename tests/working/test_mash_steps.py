@@ -283,3 +283,48 @@ def test_a_shift_across_the_models_edge_is_no_problem() -> None:
     found = worked(mash("79.8 degC", "10 min"))
     assert found.numbers["mash.attenuation-limit"].spread is not None
     assert "a direction only" in found.numbers["mash.attenuation-limit"].remark
+
+
+BOIL = raised("fire", "99 degC", ", for: 20 min")
+FRESH = "  - {name: Fresh, do: mash, in: mash tub, with: [more], water: 9 L, reach: 66 degC, hold: 60 min}\n"
+MORE = PALE + "  more: {what: pale barley malt, amount: 1 kg}\n"
+
+
+def test_a_boiled_mash_has_all_its_starch_open_and_no_enzymes() -> None:
+    """This test ensures that boiling a mash opens all starch and kills all enzymes, and standing changes nothing."""
+    found = worked(mash("58 degC", "10 min") + BOIL + HOLD + draw())
+    assert worth(found, "raise.starch-dissolved") == pytest.approx(100.0, abs=1e-9)
+    assert worth(found, "raise.alpha-amylase-left") == 0.0
+    assert worth(found, "raise.beta-amylase-left") == 0.0
+    assert worth(found, "rest.fermentable") == pytest.approx(worth(found, "raise.fermentable"), abs=1e-9)
+    whole, there = balance(found)
+    assert there == pytest.approx(whole, rel=1e-9)
+
+
+def test_fresh_grain_in_a_boiled_mash_brings_the_enzymes() -> None:
+    """This test ensures that fresh malt in a boiled mash turns the starch that a boil opened; no extract is lost."""
+    found = worked(mash("58 degC", "10 min") + BOIL + HOLD + FRESH + draw(), MORE.replace("pale barley malt", "oats", 1))
+    assert worth(found, "fresh.mash-heat") == pytest.approx(66.0, abs=1e-6)
+    assert worth(found, "raise.starch-converted") < 30.0
+    assert worth(found, "fresh.starch-converted") > 95.0
+    brought = worth(found, "fresh.extract-at-once") + worth(found, "fresh.extract-in-starch")
+    _, there = balance(found)
+    assert there == pytest.approx(potential(found) + brought, rel=1e-9)
+
+
+def test_the_same_grain_again_at_the_same_heat_is_one_mash() -> None:
+    """This test ensures that malt put to a cool fresh mash of itself gives the spectrum of one mash of it all."""
+    grist = "  malt: {what: pale barley malt, amount: 2 kg}\n  more: {what: pale barley malt, amount: 1 kg}\n"
+    begin = "  - {name: Mash, do: mash, in: mash tub, with: [malt], water: 5 L, reach: 40 degC, hold: 0.001 min}\n"
+    more = "  - {name: Fresh, do: mash, in: mash tub, with: [more], water: 7 L, reach: 66 degC, hold: 60 min}\n"
+    twice = worked(begin + more + draw(), grist)
+    once = worked(mash() + draw())
+    for kind in KINDS:
+        assert worth(twice, f"fresh.{kind}") == pytest.approx(worth(once, f"mash.{kind}"), abs=0.05)
+
+
+def test_a_mash_too_hot_for_any_water_is_refused() -> None:
+    """This test ensures that fresh grain in a mash that even ice would leave too hot is refused at its line."""
+    told = refused(mash("58 degC", "10 min") + BOIL + FRESH.replace("9 L", "2 L") + draw(), MORE)
+    assert "To come down to 66 degC the water would have to be at -" in told
+    assert "let the mash stand until it is cooler" in told

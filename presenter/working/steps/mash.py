@@ -20,7 +20,7 @@ from presenter.science.mash_bulk import mash_volume, temperature_after_loss
 from presenter.science.mash_heat import grist_specific_heat, heat_capacity, mash_heat_capacity, slaking_rise
 from presenter.science.raising import temperature_after_hot_water
 from presenter.science.strike_heat import mash_temperature, strike_heat
-from presenter.working.gristing import grist_in_tub
+from presenter.working.gristing import grist_in_tub, poured_together
 from presenter.working.ingredients import Portion, portion
 from presenter.working.ledger import Figure
 from presenter.working.mashing import attenuation_to_expect, rest_of_mash
@@ -28,7 +28,7 @@ from presenter.working.pouring import measure, nothing_more
 from presenter.working.vessels import GrainBed, MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["bed_settles", "cooled", "grist_heat", "thermometer", "vessel_heat", "walk_mash"]
+__all__ = ["bed_settles", "cooled", "grist_heat", "heat_of_bed", "thermometer", "vessel_heat", "walk_mash"]
 
 # kJ/(kg degC). From memory of handbook tables; the give-or-take is wide for that reason.
 SPECIFIC_HEAT_OF = {
@@ -38,10 +38,10 @@ SPECIFIC_HEAT_OF = {
 
 
 def walk_mash(step: Mash, walk: Walk) -> None:
-    """A first mash of grain and water, or more water on a bed that is there."""
+    """A first mash of grain and water, fresh grain in a mash that is there, or more water on it."""
     vessel = str(step.in_)
     if step.with_:
-        _first_mash(step, walk, vessel)
+        _grain_and_water(step, walk, vessel)
     else:
         _water_again(step, walk, vessel)
 
@@ -59,15 +59,9 @@ def _added(walk: Walk, name: str, label: str, formula: Formula, figures: list[Fi
     return total
 
 
-def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
+def _grain_and_water(step: Mash, walk: Walk, vessel: str) -> None:
     ledger, here = walk.ledger, walk.id
-    if walk.vessels.has_bed(vessel):
-        raise walk.refuse(
-            step.in_,
-            "in",
-            f"The {vessel} holds a mash already.",
-            "Use another vessel, or leave out with: to add water only.",
-        )
+    before = walk.vessels.bed(vessel) if walk.vessels.has_bed(vessel) else None
     if step.reach is None and step.water.at is None:
         raise walk.refuse(
             None, "reach", "The mash says neither what heat to reach nor how hot its water is.", "Add reach: 66 degC."
@@ -104,11 +98,20 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
         for each in portions
     ]
     water = _added(walk, "all-water", "water in the mash, with the grain's own", sum_of_masses, [liquor, *moist])
+    fresh, names = grain, tuple(each.name for each in everything)
+    if before is not None:
+        grain = _both(walk, "grain-in-tub", "grain in the tub, old and fresh", before.grain, grain)
+        water = _both(walk, "water-in-tub", "water in the tub, old and fresh", before.water, water)
+        litres = _together(walk, before.volume, litres)
+        names = tuple(dict.fromkeys((*before.ingredients, *names)))
     bulk = ledger.work(here, "mash-volume", "room that the mash takes", mash_volume, grain=grain, water=litres)
     walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
-    reached = _heat_of_first_mash(step, walk, vessel, grain, liquor)
+    reached = _heat_of_mash(step, walk, vessel, fresh, liquor, before)
     hold, ended = cooled(step.hold, walk, vessel, reached)
     mash, at_once = grist_in_tub(walk, portions, all_extract, step.with_[0])
+    if before is not None:
+        mash = poured_together(walk, before.mash, mash)
+        at_once = _both(walk, "extract-there", "extract in the wort before the rest", before.extract, at_once)
     mash, freed = rest_of_mash(
         walk, mash, start=reached, end=ended, time=hold, water=litres, grain=grain, time_at=step.hold,
         at=step.reach or step.water.at, field="reach" if step.reach else "water.at", water_at=step.water.amount,
@@ -118,11 +121,15 @@ def _first_mash(step: Mash, walk: Walk, vessel: str) -> None:
     limit = attenuation_to_expect(walk, mash, wort.gravity)
     walk.compare("gravity", wort.gravity)
     walk.compare("temperature", ended)
-    names = tuple(each.name for each in everything)
     walk.vessels.beds[vessel] = GrainBed(
         vessel, grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, limit, mash, names
     )
     walk.vessels.last_bed = vessel
+
+
+def _both(walk: Walk, name: str, label: str, there: Figure, fresh: Figure) -> Figure:
+    """What was in the tub and what is put to it."""
+    return walk.ledger.work(walk.id, name, label, sum_of_masses, mass=there, other_mass=fresh, on_sheets=False)
 
 
 def _sensible(walk: Walk, reach: Stated | None) -> None:
@@ -195,11 +202,18 @@ def grist_heat(walk: Walk) -> tuple[Figure, Figure]:
     return walk.ledger.again("lesson.grist-specific-heat"), walk.ledger.again("lesson.slaking")
 
 
-def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liquor: Figure) -> Figure:
-    """The temperature at which the rest begins; the strike heat is a setting, worked out where it is not given."""
+def _heat_of_mash(
+    step: Mash, walk: Walk, vessel: str, grain: Figure, liquor: Figure, before: GrainBed | None
+) -> Figure:
+    """The temperature at which the rest begins; the strike heat is a setting, worked out where it is not given.
+
+    A mash that is there ``before`` counts as the vessel does: so much heat for a degree, and at its own temperature.
+    """
     ledger, here = walk.ledger, walk.id
     wall, wall_start = vessel_heat(walk, vessel)
     specific, slaking = grist_heat(walk)
+    if before is not None:
+        wall, wall_start = heat_of_bed(walk, before), before.temperature
     grist_temperature = walk.house("grist temperature")
     common: dict[str, Any] = {
         "grist_mass": grain, "grist_specific_heat": specific, "grist_temperature": grist_temperature,
@@ -235,6 +249,12 @@ def _heat_of_first_mash(step: Mash, walk: Walk, vessel: str, grain: Figure, liqu
             " above its boiling point.",
             "Use more water, warm the vessel first, or rest cooler.",
         )
+    if ledger.watchful and strike.value < 0:
+        raise walk.refuse(
+            step.reach, "reach",
+            f"To come down to {step.reach.written} the water would have to be at {strike.value:.0f} degC, ice.",
+            "Use more water, or let the mash stand until it is cooler.",
+        )  # fmt: skip
     as_read = ledger.state(
         here, "strike-heat-as-read", "strike heat as the thermometer shows it", strike.value, "degree_Celsius",
         origin=Origin("package", None, "", "the strike heat, set by thermometer"),
@@ -306,12 +326,7 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
         water=together,
     )
     walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
-    wall, _ = vessel_heat(walk, vessel)
-    specific, _ = grist_heat(walk)
-    capacity = ledger.work(
-        here, "bed-heat", "heat that warms the drained grain by one degree", mash_heat_capacity, on_sheets=False,
-        grist_mass=bed.grain, grist_specific_heat=specific, water_mass=bed.water, vessel_heat_capacity=wall,
-    )  # fmt: skip
+    capacity = heat_of_bed(walk, bed)
     reached = ledger.work(
         here, "mash-heat", "temperature of the second mash", temperature_after_hot_water,
         heat_capacity=capacity, temperature=bed.temperature, water_mass=liquor, water_temperature=hot,
@@ -323,6 +338,16 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
         at=step.water.at, field="water.at", water_at=step.water.amount,
     )  # fmt: skip
     bed_settles(walk, bed, mash, freed, water, ended, "the wort in the second mash")
+
+
+def heat_of_bed(walk: Walk, bed: GrainBed) -> Figure:
+    """Heat that warms what is in the tub, and the tub, by one degree."""
+    wall, _ = vessel_heat(walk, bed.vessel)
+    specific, _ = grist_heat(walk)
+    return walk.ledger.work(
+        walk.id, "bed-heat", "heat that warms the mash and its tub by one degree", mash_heat_capacity, on_sheets=False,
+        grist_mass=bed.grain, grist_specific_heat=specific, water_mass=bed.water, vessel_heat_capacity=wall,
+    )  # fmt: skip
 
 
 def bed_settles(

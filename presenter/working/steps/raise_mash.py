@@ -25,15 +25,16 @@ from presenter.science.raising import (
 )
 from presenter.science.wort import volume_of_wort
 from presenter.working.ledger import Figure
-from presenter.working.mashing import rest_of_mash
+from presenter.working.mashing import boiled_through, no_extract, rest_of_mash
 from presenter.working.steps.boil import boiling_point
-from presenter.working.steps.mash import bed_settles, grist_heat, thermometer, vessel_heat
+from presenter.working.steps.mash import bed_settles, grist_heat, heat_of_bed, thermometer, vessel_heat
 from presenter.working.vessels import GrainBed, MashInTub
 from presenter.working.walk import Walk
 
 __all__ = ["walk_raise"]
 
 STONE_HEAT = 0.84  # kJ/(kg degC). From memory of handbook tables for hard rock; wide give-or-take for that reason.
+BOILS_FROM = 95.0  # degC: a mash brought this far over a fire counts as boiled
 STEAM = 0.05  # kg driven off as stones go in; nobody weighs it
 
 
@@ -56,6 +57,7 @@ def walk_raise(step: Raise, walk: Walk) -> None:
             step.at, "at", f"A raise by {step.by} takes no heat of its own: a drawn mash is boiled, a fire is a fire.",
             "Leave out at.",
         )  # fmt: skip
+    to_the_boil = str(step.by) == "fire" and reach.value >= BOILS_FROM
     bed, reached, mash = _WAYS[str(step.by)](step, walk, bed, reach)
     if step.for_ is not None:
         time = walk.author("for", "time that the raise takes", step.for_, exact=True)
@@ -64,22 +66,17 @@ def walk_raise(step: Raise, walk: Walk) -> None:
             walk.id, "for", "time that the raise takes", 0.0, "minute", on_sheets=False,
             origin=Origin("package", None, "", "not stated; taken as no time at all"),
         )  # fmt: skip
+    if to_the_boil:
+        mash, extract = boiled_through(walk, mash, bed, end=reached, time=time)
+        nothing = no_extract(walk, mash)
+        bed_settles(walk, replace(bed, extract=extract), mash, nothing, bed.water, reached, "the wort in the mash")
+        return
     start = walk.vessels.bed(vessel).temperature
     mash, freed = rest_of_mash(
         walk, mash, start=start, end=reached, time=time, water=bed.volume, grain=bed.grain, at=step.reach,
         time_at=None, water_at=step.reach,
     )  # fmt: skip
     bed_settles(walk, bed, mash, freed, bed.water, reached, "the wort in the mash")
-
-
-def _capacity(walk: Walk, bed: GrainBed) -> Figure:
-    """Heat that warms mash and tub by one degree."""
-    wall, _ = vessel_heat(walk, bed.vessel)
-    specific, _ = grist_heat(walk)
-    return walk.ledger.work(
-        walk.id, "bed-heat", "heat that warms the mash and its tub by one degree", mash_heat_capacity, on_sheets=False,
-        grist_mass=bed.grain, grist_specific_heat=specific, water_mass=bed.water, vessel_heat_capacity=wall,
-    )  # fmt: skip
 
 
 def _by_thermometer(walk: Walk, reach: Figure) -> Figure:
@@ -104,7 +101,7 @@ def _hot_water(step: Raise, walk: Walk, bed: GrainBed, reach: Figure) -> tuple[G
             step.at or step.reach, "at" if step.at else "reach",
             f"No amount of water at {hot.value:.0f} degC raises a mash to {step.reach.written}.", "Use hotter water.",
         )  # fmt: skip
-    capacity = _capacity(walk, bed)
+    capacity = heat_of_bed(walk, bed)
     mass = ledger.work(
         here, "hot-water-mass", "hot water to add", hot_water_to_raise, setting=True, heat_capacity=capacity,
         temperature=bed.temperature, water_temperature=hot, target=reach,
@@ -129,7 +126,7 @@ def _hot_water(step: Raise, walk: Walk, bed: GrainBed, reach: Figure) -> tuple[G
 
 
 def _fire(step: Raise, walk: Walk, bed: GrainBed, reach: Figure) -> tuple[GrainBed, Figure, MashInTub]:
-    capacity = _capacity(walk, bed)
+    capacity = heat_of_bed(walk, bed)
     walk.ledger.work(
         walk.id, "energy", "heat that the mash takes up on its way", heating_energy, heat_capacity=capacity,
         temperature=bed.temperature, target=reach,
@@ -159,7 +156,7 @@ def _hot_stones(step: Raise, walk: Walk, bed: GrainBed, reach: Figure) -> tuple[
         influences={"steam driven off by the stones": STEAM},
     )  # fmt: skip
     given: dict[str, Any] = {
-        "heat_capacity": _capacity(walk, bed), "temperature": bed.temperature, "stone_specific_heat": specific,
+        "heat_capacity": heat_of_bed(walk, bed), "temperature": bed.temperature, "stone_specific_heat": specific,
         "stone_temperature": hot, "steam_mass": steam,
     }  # fmt: skip
     stones = ledger.work(here, "stones", "stones to put in", hot_stones_to_raise, setting=True, target=reach, **given)
