@@ -303,7 +303,8 @@ def test_a_boiled_mash_has_all_its_starch_open_and_no_enzymes() -> None:
 
 def test_fresh_grain_in_a_boiled_mash_brings_the_enzymes() -> None:
     """This test ensures that fresh malt in a boiled mash turns the starch that a boil opened; no extract is lost."""
-    found = worked(mash("58 degC", "10 min") + BOIL + HOLD + FRESH + draw(), MORE.replace("pale barley malt", "oats", 1))
+    raw = MORE.replace("pale barley malt", "oats", 1)
+    found = worked(mash("58 degC", "10 min") + BOIL + HOLD + FRESH + draw(), raw)
     assert worth(found, "fresh.mash-heat") == pytest.approx(66.0, abs=1e-6)
     assert worth(found, "raise.starch-converted") < 30.0
     assert worth(found, "fresh.starch-converted") > 95.0
