@@ -25,14 +25,14 @@ class BrewingPresenterError(Exception):
 
 @dataclass(frozen=True, order=True)
 class Place:
-    """A place in a file: ``file`` as the user knows it, ``line`` and ``column`` counted from 1."""
+    """A place in a file: ``file`` as the user knows it, ``line`` and ``column`` counted from 1; line 0 is no line."""
 
     file: str
     line: int = 1
     column: int = 1
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}"
+        return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
 
 
 @dataclass(frozen=True)

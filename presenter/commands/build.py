@@ -7,7 +7,15 @@ from typing import Annotated
 
 import typer
 
-from presenter.commands.app import LessonPath, app, progress_teller, refuse_unprintable_letters, worked_lesson
+from presenter.commands.app import (
+    LessonPath,
+    app,
+    lesson_path,
+    progress_teller,
+    refuse_unprintable_letters,
+    worked_lesson,
+)
+from presenter.commands.build_library import build_library, is_library
 
 __all__ = ["build"]
 
@@ -26,8 +34,15 @@ def build(
         str, typer.Option("--measures", help="metric, us or imperial; the lesson's own if not said.")
     ] = "",
     print_size: Annotated[str, typer.Option("--print", help="ordinary or large.")] = "ordinary",
+    workers: Annotated[
+        int, typer.Option("--workers", min=0, help="For a library: so many processes; one a core if not said.")
+    ] = 0,
+    anew: Annotated[bool, typer.Option("--anew", help="For a library: build what has not changed, too.")] = False,
 ) -> None:
-    """Print a lesson's sheets as PDF, read each back, and release all of them or none."""
+    """Print a lesson's sheets as PDF, read each back, and release all of them or none.
+
+    For a library, a folder of lessons: those that have changed, and a catalogue. One with problems stops no other.
+    """
     from presenter.documents import DOCUMENTS, Asked, documents_for
     from presenter.problems import nearest
     from presenter.quantities.wording import MEASURES
@@ -43,6 +58,12 @@ def build(
                 close = nearest(word, known)
                 hint = f" Did you mean {close}?" if close else ""
                 raise typer.BadParameter(f"there is no {word}; there are {', '.join(known)}.{hint}", param_hint=option)
+    if is_library(lesson_path(lesson)):
+        from presenter.library.building import Wanted
+
+        wanted = Wanted(tuple(only or ()), paper, measures, print_size)
+        build_library(lesson_path(lesson), out or Path("sheets"), wanted, workers, anew)
+        return
     from presenter.cautions import cautions_of
     from presenter.releasing import release
 

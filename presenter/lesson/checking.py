@@ -32,7 +32,7 @@ def lesson_path(given: Path) -> Path:
     if given.is_file():
         return given
     if not given.is_dir():
-        raise ProblemsFoundError((Problem(Place(str(given)), "", "", "There is no such file or folder."),))
+        raise ProblemsFoundError((Problem(Place(str(given), 0, 0), "", "", "There is no such file or folder."),))
     usual = given / "lesson.yaml"
     if usual.is_file():
         return usual
@@ -42,7 +42,7 @@ def lesson_path(given: Path) -> Path:
     wrong = (
         "There is no lesson.yaml in this folder." if not found else "There is more than one YAML file in this folder."
     )
-    raise ProblemsFoundError((Problem(Place(str(given)), "", "", wrong, "Name the lesson's file itself."),))
+    raise ProblemsFoundError((Problem(Place(str(given), 0, 0), "", "", wrong, "Name the lesson's file itself."),))
 
 
 def load_lesson(given: Path | str, house: House | None = None) -> Lesson:
