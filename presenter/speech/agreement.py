@@ -14,7 +14,7 @@ from presenter.speech.hearing import Heard
 from presenter.speech.lesson_view import NumberView
 from presenter.speech.word_lists import word_lists
 
-__all__ = ["agrees", "in_unit_of", "slip", "tolerance"]
+__all__ = ["agrees", "in_unit_of", "line_between", "slip", "tolerance"]
 
 _LOOSE = frozenset(word_lists()["loose"])
 _SHARES = {"percent", "percent_by_volume", "attenuation_percent"}
@@ -34,12 +34,12 @@ def in_unit_of(value: float, unit: str, number: NumberView, scale: str) -> float
         return value
     if "year" in (unit, number.unit):
         return None
-    line = _line(_scaled(unit, scale), number.unit)
+    line = line_between(_scaled(unit, scale), number.unit)
     return None if line is None else line[0] + line[1] * value * (2 if unit == "fortnight" else 1)
 
 
 @functools.lru_cache(maxsize=4096)
-def _line(unit: str, wanted: str) -> tuple[float, float] | None:
+def line_between(unit: str, wanted: str) -> tuple[float, float] | None:
     """What nought of ``unit`` is in ``wanted``, and what each one adds."""
     try:
         nought, one = (float(Q(value, unit).to(wanted).magnitude) for value in (0.0, 1.0))

@@ -8,9 +8,7 @@ from __future__ import annotations
 
 import re
 
-import pint
-
-from presenter.quantities import Q
+from presenter.speech.agreement import line_between
 from presenter.speech.hearing import Heard
 
 __all__ = ["contradictions"]
@@ -28,10 +26,8 @@ _HIGHEST_YIELD = (
 def _in(quantity: Heard, unit: str) -> float | None:
     if quantity.unit == "year" or quantity.value is None or "degree_bare" in quantity.unit:
         return None
-    try:
-        return float(Q(quantity.value, quantity.unit).to(unit).magnitude)
-    except (pint.PintError, AttributeError):
-        return None
+    line = line_between(quantity.unit, unit)
+    return None if line is None else line[0] + line[1] * quantity.value
 
 
 def contradictions(text: str, found: list[Heard], earlier: list[list[Heard]], texts: list[str]) -> dict[int, str]:

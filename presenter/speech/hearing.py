@@ -6,6 +6,7 @@ The time it takes grows with the length of the text alone.
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass, replace
 
 from presenter.quantities import Q
@@ -15,7 +16,7 @@ from presenter.speech.figures_said import pair_at
 from presenter.speech.lists_said import list_of_terms
 from presenter.speech.numbers_said import STARTS, Words, number_at, words_of
 from presenter.speech.terms import Term, term_at
-from presenter.speech.units_said import hedge_around, left_alone, unit_at
+from presenter.speech.units_said import hedge_around, left_alone, unit_at, unit_openers
 
 __all__ = ["Heard", "heard"]
 
@@ -33,6 +34,8 @@ _CHANGES = {
     "work", "works", "worked", "get", "gets", "got", "swing", "swings", "swung", "shift", "shifts", "shifted",
     "concentrate", "concentrates", "boil", "boils", "boiled", "push", "pushes", "pushed", "pull", "pulls", "carry",
 }  # fmt: skip
+_STARTS = STARTS | {"ph", "p", "plato", "-", "−"}
+_BETWEEN = {"good", "full", "further", "level", "whole", "single", "heaped", "scant"}  # "a good pint"
 _LINKS = {"to", "or", "-", "–", "—"}
 _PASSED_OVER = {"about", "around", "roughly", "maybe", "perhaps", "even", "say", "nearly", "almost", "possibly", "at"}
 _AFTER_SCALE = {
@@ -82,25 +85,36 @@ def heard(text: str) -> list[Heard]:
     >>> [(found.value, found.unit) for found in heard("an hour and a quarter at ten forty-six")]
     [(1.25, 'hour'), (1.046, 'gravity')]
     """
+    return list(_heard_in(text))
+
+
+@functools.lru_cache(maxsize=4096)
+def _heard_in(text: str) -> tuple[Heard, ...]:
     said = words_of(text)
-    spans = left_alone(text)
     found: list[Heard] = []
-    at, span = 0, 0
-    while at < len(said.words):
+    spans: list[tuple[int, int]] | None = None
+    after = span = 0
+    for at, (word, kind) in enumerate(zip(said.words, said.kinds, strict=True)):
+        if at < after or not (kind in {"number", "decade"} or word in _STARTS):
+            continue
+        if word in {"a", "an"} and not _may_open(said, at + 1):
+            continue
+        if spans is None:
+            spans = left_alone(text)
         start = said.starts[at]
         while span < len(spans) and spans[span][1] <= start:
             span += 1
         if span < len(spans) and spans[span][0] <= start:
-            at += 1
             continue
-        word = said.words[at]
-        if said.kinds[at] in {"number", "decade"} or word in STARTS or word in {"ph", "p", "plato", "-", "−"}:
-            quantities, after = _quantities_at(said, at)
-            found.extend(quantities)
-            at = max(after, at + 1)
-        else:
-            at += 1
-    return found
+        quantities, after = _quantities_at(said, at)
+        found.extend(quantities)
+    return tuple(found)
+
+
+def _may_open(said: Words, index: int) -> bool:
+    """Whether an article's next words can be a number or a unit; most of them open neither."""
+    word = said.word(index)
+    return word in STARTS or word in _BETWEEN or word in unit_openers()
 
 
 def _heard(said: Words, term: Term, start: int | None = None) -> Heard:

@@ -107,7 +107,7 @@ def _foreign(text: str, quantity: Heard, lesson: LessonView) -> bool:
     if of is None:
         return False
     things = [word.rstrip("s") for word in _THING_END.split(of.group(1), maxsplit=1)[0].split()]
-    known = " ".join([*lesson.ingredients, *(f"{number.label} {number.step}" for number in lesson.numbers)]).lower()
+    known = lesson.words_known
     if not things or any(len(thing) > 2 and re.search(rf"\b{re.escape(thing)}", known) for thing in things):
         return False
     return things[0] not in {"them", "it", "thi", "that", "gravity", "alcohol", "boiling", "each", "ga"}
@@ -115,7 +115,7 @@ def _foreign(text: str, quantity: Heard, lesson: LessonView) -> bool:
 
 def _speaks_of_something_else(text: str, lesson: LessonView) -> bool:
     """Whether a sentence names several things and none of them is the lesson's."""
-    known = " ".join([*lesson.ingredients, *(f"{n.label} {n.step} {n.say}" for n in lesson.numbers)]).lower()
+    known = lesson.words_known
     plain = word_lists()["plain"]
     words = [word for word in re.findall(r"[a-z']{4,}", text.lower()) if word not in plain]
     strange = [word for word in words if word.rstrip("s") not in known and not unit_or_number(word)]

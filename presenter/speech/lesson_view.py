@@ -5,6 +5,7 @@ In: a worked lesson, or nothing. Out: :class:`LessonView`.
 
 from __future__ import annotations
 
+import functools
 import re
 from dataclasses import dataclass
 
@@ -63,6 +64,12 @@ class LessonView:
     myths: tuple[Myth, ...] = ()
     must_disclose: tuple[Disclosure, ...] = ()
     scale: str = "degC"
+
+    @functools.cached_property
+    def words_known(self) -> str:
+        """The words of all its ingredients, numbers and steps, in lower case."""
+        told = [*self.ingredients, *(f"{number.label} {number.step} {number.say}" for number in self.numbers)]
+        return " ".join(told).lower()
 
 
 def _number(number: WorkedNumber, step: str) -> NumberView:

@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 
 import yaml
 
+from presenter.speech.directions import wrong_way
 from presenter.speech.hearing import heard
 from presenter.speech.lesson_view import LessonView, Myth
 from presenter.speech.word_lists import word_lists, words_of_talks
@@ -25,6 +26,7 @@ _COMMON = {
     "always", "are",
     "there", "you", "i", "we", "did", "do", "its", "with", "or", "any", "all", "more", "than", "people",
 }  # fmt: skip
+_WORD = re.compile(r"\w+")
 _MYTH_DENIAL = words_of_talks("myth_denial")
 
 _NEGATED = re.compile(r"\b(?:not|wasn't|isn't|weren't|didn't|aren't|doesn't)\b")
@@ -49,17 +51,48 @@ def statements() -> dict[str, Any]:
     return loaded
 
 
+class _Row(NamedTuple):
+    """An entry of the table, its expressions ready; ``when`` and ``needs`` fit everything where there are none."""
+
+    id: str
+    cue: re.Pattern[str]
+    when: re.Pattern[str]
+    says: re.Pattern[str]
+    needs: re.Pattern[str]
+    unless: re.Pattern[str] | None
+    right: str
+    source: str
+
+
 @functools.cache
-def _wrong() -> tuple[tuple[dict[str, str], re.Pattern[str], re.Pattern[str], re.Pattern[str]], ...]:
+def _rows(kind: str) -> tuple[_Row, ...]:
     return tuple(
-        (row, re.compile(row["when"]), re.compile(row["says"]), re.compile(row.get("needs", "")))
-        for row in statements()["wrong"]
+        _Row(
+            row["id"],
+            re.compile(rf"(?:{row['cue']})"),
+            re.compile(row.get("when", "")),
+            re.compile(row["says"]),
+            re.compile(row.get("needs", "")),
+            re.compile(row["unless"]) if "unless" in row else None,
+            row.get("right", ""),
+            row.get("source", ""),
+        )
+        for row in statements()[kind]
     )
 
 
-@functools.cache
-def _defer() -> tuple[tuple[str, re.Pattern[str], re.Pattern[str]], ...]:
-    return tuple((row["id"], re.compile(row["says"]), re.compile(row["unless"])) for row in statements()["defer"])
+@functools.lru_cache(maxsize=16384)
+def _cued(kind: str, word: str) -> frozenset[int]:
+    """The entries that a word lets be looked at, by their number; so most sentences meet few expressions."""
+    return frozenset(number for number, row in enumerate(_rows(kind)) if row.cue.match(word))
+
+
+def _rows_for(kind: str, words: frozenset[str]) -> list[_Row]:
+    numbers: set[int] = set()
+    for word in words:
+        numbers |= _cued(kind, word)
+    rows = _rows(kind)
+    return [rows[number] for number in sorted(numbers)]
 
 
 @functools.cache
@@ -70,24 +103,44 @@ def _expression(name: str) -> re.Pattern[str]:
 def remarks(sentence: str, lesson: LessonView) -> list[Remark]:
     """The remarks on one sentence, myths first, then remarks for official advice, then wrong statements."""
     lower = sentence.lower().replace("’", "'")
+    words = frozenset(_WORD.findall(lower))
     found = [remark for remark in (_myth(lower, myth) for myth in lesson.myths) if remark is not None]
-    if not _expression("official").search(lower):
-        for name, says, unless in _defer():
-            match = says.search(lower)
-            if match is not None and not unless.search(lower):
-                words = "Leave this to official advice; say where people can find it."
-                found.append(Remark("defer", match.start(), match.end(), name, words, ""))
-                break
-    for row, when, says, needs in _wrong():
-        cause, effect = when.search(lower), says.search(lower)
-        if cause is None or effect is None or needs.search(lower) is None:
+    deferred = _deferred(lower, words)
+    if deferred is not None:
+        found.append(deferred)
+    wrong = _wrong(lower, words)
+    if wrong is not None:
+        found.append(wrong)
+    return found
+
+
+def _deferred(lower: str, words: frozenset[str]) -> Remark | None:
+    for row in _rows_for("defer", words):
+        match = row.says.search(lower)
+        if match is None or (row.unless is not None and row.unless.search(lower)):
+            continue
+        if _expression("official").search(lower):
+            return None
+        advice = "Leave this to official advice; say where people can find it."
+        return Remark("defer", match.start(), match.end(), row.id, advice, "")
+    return None
+
+
+def _wrong(lower: str, words: frozenset[str]) -> Remark | None:
+    """A statement of the table, or two things of which one is said to push the other the wrong way."""
+    for row in _rows_for("wrong", words):
+        cause = row.when.search(lower)
+        effect = None if cause is None else row.says.search(lower)
+        if cause is None or effect is None or row.needs.search(lower) is None:
             continue
         if _denied(lower, cause.span(), effect.span()):
             continue
         start, end = min(cause.start(), effect.start()), max(cause.end(), effect.end())
-        found.append(Remark("wrong direction or wrong thing", start, end, row["id"], row["right"], row["source"]))
-        break
-    return found
+        return Remark("wrong direction or wrong thing", start, end, row.id, row.right, row.source)
+    pushed = wrong_way(lower, words)
+    if pushed is None or _expression("called_wrong").search(lower):
+        return None
+    return Remark("wrong direction or wrong thing", pushed.start, pushed.end, pushed.id, pushed.right, pushed.source)
 
 
 def _denied(lower: str, cause: tuple[int, int], effect: tuple[int, int]) -> bool:

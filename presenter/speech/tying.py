@@ -9,6 +9,7 @@ from __future__ import annotations
 import functools
 import math
 import re
+from collections import Counter
 from dataclasses import dataclass
 
 from presenter.quantities.registry import registry
@@ -35,6 +36,7 @@ _FREE = {
     "rye",
     "strike",
 }
+_WORD = re.compile(r"\w+")
 
 
 @dataclass(frozen=True)
@@ -50,11 +52,27 @@ def _patterns() -> dict[str, re.Pattern[str]]:
     return {name: re.compile(rf"\b(?:{pattern})\b") for name, pattern in word_lists()["concepts"].items()}
 
 
+@functools.lru_cache(maxsize=8192)
+def _concepts_of_word(word: str) -> frozenset[str]:
+    return frozenset(name for name, pattern in _patterns().items() if pattern.fullmatch(word))
+
+
+@functools.cache
+def _of_several_words() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """The concepts that more than one word may name, which no single word can show."""
+    several = word_lists()["concepts"].items()
+    return tuple((name, _patterns()[name]) for name, pattern in several if " " in pattern)
+
+
 @functools.lru_cache(maxsize=4096)
 def concepts(text: str) -> frozenset[str]:
     """The things of the brewing day that a text names."""
     lower = text.lower()
-    return frozenset(name for name, pattern in _patterns().items() if pattern.search(lower))
+    found: set[str] = set()
+    for word in set(_WORD.findall(lower)):
+        found |= _concepts_of_word(word)
+    found.update(name for name, pattern in _of_several_words() if name not in found and pattern.search(lower))
+    return frozenset(found)
 
 
 @functools.lru_cache(maxsize=1024)
@@ -77,8 +95,36 @@ def dimension_of(unit: str) -> str:
     return unit
 
 
+@dataclass(frozen=True)
+class _Alike:
+    """The numbers of one dimension, the concepts of each, and what each concept is worth as evidence among them."""
+
+    numbers: tuple[NumberView, ...]
+    named: tuple[frozenset[str], ...]
+    worth: dict[str, float]
+    strong: frozenset[str]
+
+
 def _concepts_of(number: NumberView) -> frozenset[str]:
     return concepts(f"{number.label} {number.step} {number.say} {number.id.replace('.', ' ').replace('-', ' ')}")
+
+
+def _alike(unit: str, lesson: LessonView) -> _Alike:
+    """The numbers of the lesson that a quantity in ``unit`` may speak of; reckoned once for each lesson."""
+    tables: dict[str, _Alike] = lesson.__dict__.setdefault("_alike", {})
+    kind = dimension_of(unit)
+    key = "gravity or Plato" if unit in {"gravity_point", "degPlato"} else kind
+    if key in tables:
+        return tables[key]
+    kinds = {"gravity", dimension_of("degPlato")} if key != kind else {kind}
+    same = tuple(number for number in lesson.numbers if dimension_of(number.unit) in kinds)
+    named = tuple(_concepts_of(number) for number in same)
+    counts = Counter(concept for found in named for concept in found)
+    worth = {
+        name: math.log(1 + len(same) / counts.get(name, 1)) * (0.5 if name in _WEAK else 1.0) for name in _patterns()
+    }
+    tables[key] = _Alike(same, named, worth, frozenset(counts) - _WEAK)
+    return tables[key]
 
 
 def tie(heard: Heard, near: str, sentence: str, before: str, lesson: LessonView) -> Tie:
@@ -87,36 +133,28 @@ def tie(heard: Heard, near: str, sentence: str, before: str, lesson: LessonView)
     ``near`` are the words between the quantities beside it, ``sentence`` the whole sentence, ``before`` what was
     said just before.
     """
-    kind = dimension_of(heard.unit)
-    same = [number for number in lesson.numbers if dimension_of(number.unit) == kind]
-    if heard.unit in {"gravity_point", "degPlato"}:
-        both = {"gravity", dimension_of("degPlato")}
-        same = [number for number in lesson.numbers if dimension_of(number.unit) in both]
-    if not same:
+    alike = _alike(heard.unit, lesson)
+    if not alike.numbers:
         return Tie((), False)
-    named = {number.id: _concepts_of(number) for number in same}
-    counts: dict[str, int] = {}
-    for found in named.values():
-        for concept in found:
-            counts[concept] = counts.get(concept, 0) + 1
+    worth = alike.worth
     close, wide, earlier = concepts(near), concepts(sentence), concepts(before)
-
-    def weight(concept: str) -> float:
-        base = math.log(1 + len(same) / counts.get(concept, 1))
-        return base * (0.5 if concept in _WEAK else 1.0)
-
+    leans_back = not wide & alike.strong
+    told = wide | earlier
+    stray = (close - _WEAK) & frozenset.union(*alike.named)
     scored = []
-    for number in same:
-        mine = named[number.id]
-        score = sum(weight(c) * (1.0 if c in close else 0.6) for c in mine & wide)
-        if not wide & (set(counts) - _WEAK):
-            score += sum(weight(c) * 0.7 for c in mine & earlier - wide)
-        score -= sum(0.35 * weight(c) for c in mine - wide - earlier if c not in _FREE)
-        score -= sum(0.3 for c in close - mine if c not in _WEAK and c in counts)
-        scored.append((number, score))
+    for number, mine in zip(alike.numbers, alike.named, strict=True):
+        score = 0.0
+        for name in mine:
+            if name in wide:
+                score += worth[name] if name in close else 0.6 * worth[name]
+            elif leans_back and name in earlier:
+                score += 0.7 * worth[name]
+            if name not in told and name not in _FREE:
+                score -= 0.35 * worth[name]
+        scored.append((number, score - 0.3 * len(stray - mine)))
     scored.sort(key=lambda pair: -pair[1])
     best = scored[0][1]
     second = scored[1][1] if len(scored) > 1 else -1.0
-    alone = len(scored) == 1 and bool(wide & named[scored[0][0].id])
+    alone = len(scored) == 1 and bool(wide & alike.named[0])
     clear = alone or (best >= 0.5 and best - second >= 0.15)
     return Tie(tuple(scored), clear)

@@ -15,7 +15,7 @@ import yaml
 
 from presenter.speech.numbers_said import Words
 
-__all__ = ["UnitSaid", "hedge_around", "left_alone", "patterns", "unit_at", "unit_or_number"]
+__all__ = ["UnitSaid", "hedge_around", "left_alone", "patterns", "unit_at", "unit_openers", "unit_or_number"]
 
 _NUMBER_WORDS = (
     "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen"
@@ -84,6 +84,12 @@ def unit_at(said: Words, index: int, after_digits: bool = True) -> UnitSaid | No
                 continue
             return UnitSaid(means, times, index + len(parts), alone, name)
     return None
+
+
+@functools.cache
+def unit_openers() -> frozenset[str]:
+    """The first words of all units."""
+    return frozenset(_units())
 
 
 @functools.cache

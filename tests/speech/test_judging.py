@@ -5,6 +5,7 @@ Pairs kept aside are scored as counts; no message here shows a sentence of their
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ from typing import Any
 import pytest
 
 from presenter.problems import ProblemsFoundError
+from presenter.speech.directions import directions, wrong_way
 from presenter.speech.lesson_view import Disclosure, LessonView
 from presenter.speech.reading_talks import read_talk
 from presenter.speech.statements import remarks, statements
@@ -124,3 +126,14 @@ def test_without_a_lesson_a_talk_is_held_against_itself(tmp_path: Path) -> None:
         "not said",
     ]
     assert report.wrong == 3
+
+
+@pytest.mark.parametrize("row", directions()["pushes"], ids=lambda row: row["id"])
+def test_directions_find_their_lines(row: dict[str, Any]) -> None:
+    """This test ensures that a pair said the wrong way round is found, and said rightly is not."""
+    for line in row["wrong"]:
+        assert [r.verdict for r in remarks(line, LessonView())] == ["wrong direction or wrong thing"], line
+        found = wrong_way(line.lower(), re.findall(r"\w+", line.lower()))
+        assert found is not None and found.id == row["id"], line
+    for line in row["fine"]:
+        assert remarks(line, LessonView()) == [], line
