@@ -134,6 +134,7 @@ def test_directions_find_their_lines(row: dict[str, Any]) -> None:
     for line in row["wrong"]:
         assert [r.verdict for r in remarks(line, LessonView())] == ["wrong direction or wrong thing"], line
         found = wrong_way(line.lower(), re.findall(r"\w+", line.lower()))
-        assert found is not None and found.id == row["id"], line
+        assert found is not None, line
+        assert found.id == row["id"], line
     for line in row["fine"]:
         assert remarks(line, LessonView()) == [], line
