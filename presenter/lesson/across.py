@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from presenter.lesson.across_papers import problems_of_papers
 from presenter.lesson.house import HOUSE_VALUES, INSTRUMENTS, stated
 from presenter.lesson.model import Lesson
 from presenter.lesson.reading import Written, place_of
@@ -35,6 +36,7 @@ def problems_across(lesson: Lesson) -> list[Problem]:
         *_audience(lesson),
         *resting_on_notes,
         *_house(lesson),
+        *problems_of_papers(lesson),
     ]
 
 

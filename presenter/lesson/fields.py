@@ -6,7 +6,6 @@ In: the author's text. Out: :class:`Stated` values that keep the text and its pl
 from __future__ import annotations
 
 import datetime
-import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -16,6 +15,7 @@ from pydantic_core import PydanticCustomError
 from presenter.lesson.reading import MappingNode, SequenceNode, Written
 from presenter.problems import Place
 from presenter.quantities import KINDS, Kind, Quantity, UnreadableQuantityError, quantity_from_text
+from presenter.quantities.clock import clock_from_text
 
 __all__ = [
     "PH",
@@ -25,6 +25,7 @@ __all__ = [
     "Brix",
     "Carbonation",
     "Clock",
+    "ClockTime",
     "CoolingRate",
     "Date",
     "Gravity",
@@ -154,11 +155,17 @@ def _words(value: Any) -> tuple[Written, ...]:
 
 
 def _clock(value: Any) -> int:
-    text = str(_text(value)).strip()
-    found = re.fullmatch(r"(\d{1,2})[:.](\d\d)", text)
-    if found is None or int(found[1]) > 23 or int(found[2]) > 59:
-        raise problem_sentence(f"{text} is no time of day.", "Write hours and minutes, such as 10:45.")
-    return int(found[1]) * 60 + int(found[2])
+    try:
+        return clock_from_text(_text(value))
+    except UnreadableQuantityError as error:
+        raise problem_sentence(error.wrong, error.remedy) from None
+
+
+def _clock_as_written(value: Any) -> Written:
+    """A time of day that keeps its text and its place."""
+    text = _text(value)
+    _clock(text)
+    return text
 
 
 def _whole(value: Any) -> int:
@@ -183,6 +190,7 @@ def _quantity_field(kind: str) -> Any:
 Text = Annotated[Written, PlainValidator(_text), WithJsonSchema({"type": ["string", "number", "boolean"]})]
 YesNo = Annotated[bool, PlainValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Date = Annotated[datetime.date, PlainValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
+ClockTime = Annotated[Written, PlainValidator(_clock_as_written), WithJsonSchema({"type": "string", "examples": ["9:30"]})]
 Clock = Annotated[int, PlainValidator(_clock), WithJsonSchema({"type": "string", "examples": ["10:45"]})]
 WholeNumber = Annotated[int, PlainValidator(_whole), WithJsonSchema({"type": ["integer", "string"]})]
 Words = Annotated[
@@ -190,6 +198,7 @@ Words = Annotated[
     PlainValidator(_words),
     WithJsonSchema({"oneOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}),
 ]
+
 Mass = _quantity_field("mass")
 Volume = _quantity_field("volume")
 Temperature = _quantity_field("temperature")

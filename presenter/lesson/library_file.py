@@ -13,7 +13,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, ValidationError
 
-from presenter.lesson.fields import Model, Share, Text, Words, given_as
+from presenter.lesson.fields import ClockTime, Model, Share, Text, Words, given_as
 from presenter.lesson.house import INSTRUMENTS, House, house_from, package_house
 from presenter.lesson.model import Audience, IngredientUse, KitItem, LawLines, LessonFile, Measures, Paper, Site
 from presenter.lesson.reading import as_user_knows, read_yaml, text_of_file
@@ -72,6 +72,8 @@ class LibraryFile(Model):
     paper: Paper | None = None
     measures: Measures | None = None
     papers: Words = ()
+    begins: ClockTime | None = None
+    closes: ClockTime | None = None
     address: Text | None = None
     ingredients: dict[Text, SharedIngredient] = Field(default_factory=dict)
     series: dict[Text, Words] = Field(default_factory=dict)
@@ -133,6 +135,9 @@ def with_house(file: LessonFile, house: House) -> tuple[LessonFile, House]:
         "site": _filled(file.site, shared.site),
         "ingredients": {name: _ingredient(use, shared) for name, use in file.ingredients.items()},
         "kit": _kit(file, shared),
+        "papers": file.papers or shared.papers,
+        "begins": file.begins or shared.begins,
+        "closes": file.closes or shared.closes,
     }
     return file.model_copy(update=filled), house
 

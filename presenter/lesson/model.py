@@ -16,6 +16,7 @@ from pydantic.json_schema import SkipJsonSchema
 from presenter.lesson.fields import (
     Amount,
     BoilOffRate,
+    ClockTime,
     CoolingRate,
     Date,
     Length,
@@ -36,6 +37,7 @@ from presenter.lesson.fields import (
 )
 from presenter.lesson.house import House, Instrument
 from presenter.lesson.notes import Note
+from presenter.lesson.papers import ClassPlan, HomePlan
 from presenter.lesson.steps import STEP_KINDS, Step
 from presenter.problems import nearest
 from presenter.sources import Bibliography
@@ -180,6 +182,10 @@ class LessonFile(Model):
     chemicals: Words = ()
     myths: Words = ()
     papers: Words = ()
+    begins: ClockTime | None = None
+    closes: ClockTime | None = None
+    class_: ClassPlan = Field(default_factory=lambda: ClassPlan.model_validate({}), alias="class")
+    home: HomePlan = Field(default_factory=lambda: HomePlan.model_validate({}))
     address: Text | None = None
     thanks: Words = ()
     people: dict[Text, Text] = Field(default_factory=dict)

@@ -7,7 +7,19 @@ from typing import Any
 
 from pydantic import Field, model_validator
 
-from presenter.lesson.fields import Gravity, Model, Strength, Temperature, Text, Time, Volume, Words, problem_sentence
+from presenter.lesson.fields import (
+    ClockTime,
+    Gravity,
+    Model,
+    Strength,
+    Temperature,
+    Text,
+    Time,
+    Volume,
+    WholeNumber,
+    Words,
+    problem_sentence,
+)
 from presenter.lesson.reading import MappingNode, Written
 
 __all__ = ["Departure", "Expectation", "Step", "slug"]
@@ -51,6 +63,10 @@ class Step(Model):
     takes: Time | None = None
     accept: Words = ()
     lifting: Text | None = None
+    who: Words = ()
+    day: WholeNumber | None = None
+    begins: ClockTime | None = None
+    needs: Words = ()
 
     @model_validator(mode="before")
     @classmethod
