@@ -123,7 +123,7 @@ class HotBefore:
 _HOT = 40.0  # degC; cooler water comes from the tap or is mixed
 
 
-def hotbefore(worked: WorkedLesson, step: Step, measures: str = "metric") -> HotBefore | None:
+def hot_before(worked: WorkedLesson, step: Step, measures: str = "metric") -> HotBefore | None:
     """The hot water that a step begins with, or nothing."""
     numbers = worked.numbers
     heat = next(
@@ -152,5 +152,5 @@ def heating_vessels(worked: WorkedLesson) -> tuple[str, ...]:
 
 
 def minutes_in_words(minutes: float) -> str:
-    """A length of time as it is printed."""
-    return in_words(Q(round(minutes), "minute"))
+    """A length of time as it is printed, to five minutes."""
+    return in_words(Q(max(5, round(minutes / 5) * 5), "minute"))
