@@ -23,12 +23,14 @@ class Asked:
     """What the presenter asked for.
 
     ``measures`` is "metric", "us" or "imperial"; ``versions`` how many different worksheets a class needs, from 1 to
-    26, and ``seed`` what their questions are drawn with (the lesson's title if nothing is given).
+    26, and ``seed`` what their questions are drawn with (the lesson's title if nothing is given). ``begins`` is the hour of
+    the day in minutes since midnight, where it goes before the lesson's own.
     """
 
     measures: str = "metric"
     versions: int = 1
     seed: str = ""
+    begins: int | None = None
 
     @property
     def version_letters(self) -> tuple[str, ...]:
@@ -52,6 +54,11 @@ def nothing_more(_: Filling) -> Mapping[str, Any]:
     return {}
 
 
+def nothing_beside(_: Filling) -> Mapping[str, str]:
+    """No file beside the PDF."""
+    return {}
+
+
 @dataclass(frozen=True)
 class DocumentKind:
     """One kind of document.
@@ -66,6 +73,8 @@ class DocumentKind:
     values : what its template may name beside ``sheet`` and ``steps``.
     in_versions : it comes in as many versions as are asked for.
     papers : the papers that it can be printed on.
+    by_default : it is printed where neither lesson nor library names its papers.
+    beside : texts that lie beside the PDF, by file name.
     """
 
     name: str
@@ -76,3 +85,5 @@ class DocumentKind:
     values: Callable[[Filling], Mapping[str, Any]] = nothing_more
     in_versions: bool = False
     papers: tuple[str, ...] = ("A4", "Letter")
+    by_default: bool = True
+    beside: Callable[[Filling], Mapping[str, str]] = nothing_beside

@@ -16,14 +16,16 @@ from presenter.documents.kinds import DOCUMENTS
 from presenter.documents.rendering import environment, render
 from presenter.documents.sheet_view import SheetView
 from presenter.lesson import Lesson, demo_folder
+from presenter.problems import Problem, ProblemsFoundError, nearest
 from presenter.working import WorkedLesson
 
-__all__ = ["Document", "content_mark", "documents_for", "template_folders"]
+__all__ = ["Document", "content_mark", "documents_for", "papers_of", "template_folders"]
 
 
 @dataclass(frozen=True)
 class Document:
-    """One document of a lesson, in page text. ``template`` is the file that it was made of."""
+    """One document of a lesson, in page text. ``template`` is the file that it was made of; ``beside`` pairs the
+    names of files to lie beside the PDF with their text."""
 
     kind: DocumentKind
     page_text: str
@@ -31,6 +33,7 @@ class Document:
     foot: str
     template: Path = Path()
     version: str = ""
+    beside: tuple[tuple[str, str], ...] = ()
 
     @property
     def name(self) -> str:
@@ -65,10 +68,27 @@ def content_mark(worked: WorkedLesson) -> str:
     return digest.hexdigest()[:8]
 
 
+def papers_of(lesson: Lesson) -> tuple[str, ...]:
+    """The names of the documents that a lesson makes: those that it or its library lists under papers, or the usual.
+
+    Raises ProblemsFoundError for each name under papers that no document bears.
+    """
+    listed = lesson.file.papers
+    problems = []
+    for name in listed:
+        if str(name) not in DOCUMENTS:
+            close = nearest(str(name), DOCUMENTS)
+            remedy = f"Did you mean {close}?" if close else f"The papers are {', '.join(DOCUMENTS)}."
+            problems.append(Problem(name.place, "papers", str(name), f"There is no paper called {name}.", remedy))
+    if problems:
+        raise ProblemsFoundError(tuple(problems))
+    return tuple(dict.fromkeys(map(str, listed))) or tuple(kind.name for kind in DOCUMENTS.values() if kind.by_default)
+
+
 def documents_for(
     worked: WorkedLesson, cautioned: Cautioned, names: Iterable[str] = (), asked: Asked | None = None
 ) -> list[Document]:
-    """The documents called ``names`` (all of them where none is named), each in page text.
+    """The documents called ``names`` (where none is named, those that the lesson makes), each in page text.
 
     A kind that comes in versions gives one document for each version asked for.
 
@@ -79,13 +99,15 @@ def documents_for(
     env = environment(folders)
     foot = f"Version {worked.lesson.file.version}, content mark {content_mark(worked)}"
     found = []
-    for name in names or DOCUMENTS:
+    for name in names or papers_of(worked.lesson):
         kind = DOCUMENTS[name]
         for version in asked.version_letters if kind.in_versions else ("",):
             view = SheetView(worked, cautioned, asked.measures)
             values = {"sheet": view, "steps": view.steps, "version": version}
-            values |= kind.values(Filling(view, asked, env, tuple(folders), version))
+            filling = Filling(view, asked, env, tuple(folders), version)
+            values |= kind.values(filling)
             text = render(env, kind.template, values)
             template = _nearest_file(folders, kind.template)
-            found.append(Document(kind, text, worked.lesson, foot, template, version))
+            beside = tuple(kind.beside(filling).items())
+            found.append(Document(kind, text, worked.lesson, foot, template, version, beside))
     return found
