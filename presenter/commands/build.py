@@ -38,6 +38,12 @@ def build(
         int, typer.Option("--workers", min=0, help="For a library: so many processes; one a core if not said.")
     ] = 0,
     anew: Annotated[bool, typer.Option("--anew", help="For a library: build what has not changed, too.")] = False,
+    begins: Annotated[
+        str,
+        typer.Option(
+            "--begins", metavar="TIME", help="When the day begins, such as 9:30; the lesson's own if not said."
+        ),
+    ] = "",
 ) -> None:
     """Print a lesson's sheets as PDF, read each back, and release all of them or none.
 
@@ -73,7 +79,9 @@ def build(
     refuse_unprintable_letters(worked)
     cautioned = cautions_of(worked)
     folder = out or Path("sheets") / worked.lesson.name
-    documents = documents_for(worked, cautioned, only or (), Asked(measures or worked.lesson.measures))
+    documents = documents_for(
+        worked, cautioned, only or (), Asked(measures or worked.lesson.measures, begins=_hour(begins))
+    )
     try:
         released = release(
             documents,
@@ -88,5 +96,16 @@ def build(
         typer.echo(f"The sheets cannot be written to {folder}: {why}.", err=True)
         raise typer.Exit(1) from None
     for sheet in released:
-        pages = "1 page" if sheet.pages == 1 else f"{sheet.pages} pages"
-        typer.echo(f"{sheet.kind}: {sheet.path} ({pages}, {sheet.size / 1000:.0f} kB)")
+        pages = "" if not sheet.pages else "1 page, " if sheet.pages == 1 else f"{sheet.pages} pages, "
+        typer.echo(f"{sheet.kind}: {sheet.path} ({pages}{max(1, round(sheet.size / 1000))} kB)")
+
+
+def _hour(text: str) -> int | None:
+    """The hour that was typed, in minutes since midnight; nothing where none was."""
+    from presenter.quantities import UnreadableQuantityError
+    from presenter.quantities.clock import clock_from_text
+
+    try:
+        return clock_from_text(text) if text else None
+    except UnreadableQuantityError as error:
+        raise typer.BadParameter(str(error), param_hint="--begins") from None

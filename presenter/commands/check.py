@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from presenter.commands.app import LessonPath, app, refuse_unprintable_letters, worked_lesson
+from presenter.problems import ProblemsFoundError
 
 if TYPE_CHECKING:
     from presenter.working import WorkedLesson
@@ -19,10 +20,25 @@ def check(lesson: LessonPath) -> None:
     """Read a lesson, walk its steps, and print every problem at once."""
     worked = worked_lesson(lesson)
     refuse_unprintable_letters(worked)
+    late = _plan(worked)
     shown = sum(number.on_sheets for number in worked.numbers.values())
     typer.echo(f"{worked.lesson.file.title}: {len(worked.lesson.steps)} steps, {shown} numbers, no problems.")
-    for line in _comparisons(worked):
+    for line in (*_comparisons(worked), *late):
         typer.echo(line)
+
+
+def _plan(worked: WorkedLesson) -> list[str]:
+    """The rests that run over; ProblemsFoundError with every clash of the day and every unknown paper."""
+    from presenter.documents import papers_of
+    from presenter.documents.papers.clashes import clashes_of, late_rests
+    from presenter.documents.papers.clock import day_plan
+
+    papers_of(worked.lesson)
+    plan = day_plan(worked)
+    clashes = clashes_of(worked, plan)
+    if clashes:
+        raise ProblemsFoundError(tuple(clashes))
+    return late_rests(plan) if plan.stated else []
 
 
 def _comparisons(worked: WorkedLesson) -> list[str]:

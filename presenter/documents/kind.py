@@ -23,8 +23,8 @@ class Asked:
     """What the presenter asked for.
 
     ``measures`` is "metric", "us" or "imperial"; ``versions`` how many different worksheets a class needs, from 1 to
-    26, and ``seed`` what their questions are drawn with (the lesson's title if nothing is given). ``begins`` is the hour of
-    the day in minutes since midnight, where it goes before the lesson's own.
+    26, and ``seed`` what their questions are drawn with (the lesson's title if nothing is given). ``begins`` is the
+    hour of the day in minutes since midnight, where it goes before the lesson's own.
     """
 
     measures: str = "metric"

@@ -190,8 +190,9 @@ def _quantity_field(kind: str) -> Any:
 Text = Annotated[Written, PlainValidator(_text), WithJsonSchema({"type": ["string", "number", "boolean"]})]
 YesNo = Annotated[bool, PlainValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Date = Annotated[datetime.date, PlainValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
-ClockTime = Annotated[Written, PlainValidator(_clock_as_written), WithJsonSchema({"type": "string", "examples": ["9:30"]})]
-Clock = Annotated[int, PlainValidator(_clock), WithJsonSchema({"type": "string", "examples": ["10:45"]})]
+_CLOCK_SCHEMA = WithJsonSchema({"type": "string", "examples": ["10:45"]})
+Clock = Annotated[int, PlainValidator(_clock), _CLOCK_SCHEMA]
+ClockTime = Annotated[Written, PlainValidator(_clock_as_written), _CLOCK_SCHEMA]
 WholeNumber = Annotated[int, PlainValidator(_whole), WithJsonSchema({"type": ["integer", "string"]})]
 Words = Annotated[
     tuple[Written, ...],

@@ -116,7 +116,9 @@ class Flow:
         biggest = self.style.title if self.style.title.size > self.style.heading.size else self.style.heading
         half = self.style.body.leading / 2
         value, label = parent.child("P"), parent.child("P")
-        return KeyNumber(_bound(row), value, label, biggest, self.style.small, before=half, after=half)
+        return KeyNumber(
+            _bound(row), value, label, biggest, self.style.label or self.style.small, before=half, after=half
+        )
 
     # --- blocks
 

@@ -109,7 +109,7 @@ def print_sheet(blocks: Sequence[Block], about: SheetAbout, setting: Setting) ->
     one_line = [" ".join(clean(text).split()) for text in (about.title, about.author, about.subject)]
     pen = Pen(one_line[0], one_line[1], one_line[2], about.language, about.date)
     flow = Flow(style, about.folder, frozenset(_anchors(tuple(blocks))))
-    if setting.layout == "pages":
+    if setting.layout in ("pages", "stove"):
         _print_pages(blocks, about, pen, flow, style)
     else:
         _print_cards(blocks, about, pen, flow, style, setting)

@@ -45,7 +45,7 @@ PAPERS = {
     "Letter": (612.0, 792.0),
 }
 PRINTS = ("ordinary", "large")
-LAYOUTS = ("pages", "cards", "single cards")
+LAYOUTS = ("pages", "stove", "cards", "single cards")
 
 GROUND = "#FFFFFF"  # the paper
 INK = "#1B1917"  # words
@@ -117,6 +117,7 @@ class Style:
     small: Type
     hang: bool  # step numbers stand in the left margin
     foot: float = 0.0
+    label: Type | None = None  # what a number is, under it; small type where nothing is said
 
     @property
     def column(self) -> float:
@@ -143,12 +144,18 @@ def _ordinary(scale: float = 1.0) -> tuple[float, Type, Type, Type, Type]:
 _LARGE = (2.5, Type(32, 42.5), Type(24, 32.5), Type(18, 25), Type(16, 22.5))
 _A5 = (2.75, Type(22, 30.25), Type(16, 22), Type(12, 16.5), Type(12, 16.5))
 _CARD = (2.5, Type(20, 27.5), Type(15, 20), Type(11, 15), Type(11, 15))
+# Read at two metres: capitals and figures of 10 mm and more (common practice: a two-hundredth of the distance).
+# What is read before the step begins, at arm's length, keeps the size of large print.
+_STOVE = (3.0, Type(60, 72), Type(42, 51), Type(19, 25.5), Type(18, 24))
 _LARGE_CARD = (2.5, Type(30, 40), Type(24, 32.5), Type(18, 25), Type(16, 22.5))
 
 
 def style_for(setting: Setting) -> Style:
     """The style of a page, or of one card where the layout is of cards."""
     large = setting.print == "large"
+    if setting.layout == "stove":
+        width, height = PAPERS[setting.paper]
+        return Style(width, height, 48.0, 40.0, 60.0, 60.0, *_STOVE, hang=False, label=Type(28, 34))
     if setting.layout != "pages":
         width, height = card_plan(setting).card
         measures = _LARGE_CARD if large else _CARD

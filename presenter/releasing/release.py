@@ -27,7 +27,7 @@ __all__ = ["Released", "missing_cautions", "release"]
 
 @dataclass(frozen=True)
 class Released:
-    """One sheet that was written: its kind in words, where it lies, how many pages and bytes it has."""
+    """One sheet that was written: its kind in words, where it lies, its pages (none for a text) and bytes."""
 
     kind: str
     path: Path
@@ -125,6 +125,8 @@ def release(
             problems += error.problems
             continue
         problems += missing_cautions(document, cautioned, visible_text(pdf))
+        for _, text in document.beside:
+            problems += missing_cautions(document, cautioned, folded(text.replace('""', '"')))
         printed.append((document, pdf))
     if problems:
         raise ProblemsFoundError(tuple(problems))
@@ -133,9 +135,14 @@ def release(
     with tempfile.TemporaryDirectory(dir=folder, prefix=".sheets-") as beside:
         for document, pdf in printed:
             (Path(beside) / f"{document.name}.pdf").write_bytes(pdf)
+            for name, text in document.beside:
+                (Path(beside) / name).write_bytes(text.encode())
         for document, pdf in printed:
             target = folder / f"{document.name}.pdf"
             os.replace(Path(beside) / target.name, target)
             pages = len(pypdf.PdfReader(io.BytesIO(pdf)).pages)
             released.append(Released(document.words, target, pages, len(pdf)))
+            for name, text in document.beside:
+                os.replace(Path(beside) / name, folder / name)
+                released.append(Released(f"{document.words}, as text", folder / name, 0, len(text.encode())))
     return released

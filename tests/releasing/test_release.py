@@ -47,7 +47,7 @@ def test_no_sheet_is_released_without_its_mandatory_cautions(name: str, block: s
     cautioned = cautions_of(worked)
     out = tmp_path / "sheets"
     with pytest.raises(ProblemsFoundError) as caught:
-        release(documents_for(worked, cautioned), cautioned, out)
+        release(documents_for(worked, cautioned, [name]), cautioned, out)
     assert not out.exists() or not list(out.iterdir())
     told = caught.value.told()
     assert "lacks the mandatory caution" in told

@@ -153,7 +153,7 @@ class _Clock:
         soonest = max([earliest, *(busy.until for busy in kept.values())])
         hot, heater = hot_before(self.worked, step), ""
         if hot is not None:
-            heater = self._heater(step)
+            heater = self._heater(step, hot)
             opening = soonest // DAY * DAY + self.start
             soonest = max(soonest, max(opening, self._free(heater)) + hot.minutes)
         begins = soonest if fixed is None else fixed
@@ -168,10 +168,10 @@ class _Clock:
     def _free(self, vessel: str) -> float:
         return self.vessels[vessel].until if vessel in self.vessels else 0.0
 
-    def _heater(self, step: Step) -> str:
-        """The vessel to heat a step's water in: the first free one that holds nothing before it; none if all do."""
+    def _heater(self, step: Step, hot: HotBefore) -> str:
+        """The vessel to heat a step's water in: the first free one that is large enough and holds nothing; or none."""
         full = {liquid.vessel for liquid in before(self.worked, step).liquids.values()}
-        found = [name for name in heating_vessels(self.worked) if name not in full]
+        found = [name for name in heating_vessels(self.worked, hot.litres) if name not in full]
         return min(found, key=self._free, default="")
 
     def _fixed(self, step: Step, earliest: float) -> float | None:

@@ -35,7 +35,7 @@ def _shops() -> Mapping[str, Any]:
 
 @dataclass(frozen=True)
 class Fit:
-    """One vessel: the most that is in it, at which step, the size that fits, and what the kit says it holds (litres)."""
+    """One vessel: the most that is in it, at which step, the size that fits, what the kit says it holds; litres."""
 
     vessel: str
     most: float

@@ -80,20 +80,13 @@ def length_of(worked: WorkedLesson, step: Step) -> Length:
     if kind == "clean":
         hands, wait = hands + wait, 0.0
     if kind in {"boil", "heat"}:
-        volume = worked.numbers.get(f"{step.id}.volume")
-        litres = float(volume.quantity.to("litre").magnitude) if volume is not None else 0.0
-        already = _hot_already(worked, step)
-        wait += 0.0 if already else litres * float(table["minutes to heat a litre"])
+        earlier = before(worked, step)
+        own = [earlier.liquids[slug(name)] for name in step.uses() if slug(name) in earlier.liquids]
+        cold = [liquid.volume.value for liquid in own if liquid.temperature.value < _HOT_ALREADY]
+        wait += sum(cold) * float(table["minutes to heat a litre"])
     if step.takes is not None:
         hands = step.takes.number()
     return Length(hands, wait, attended, stated, step.takes is None)
-
-
-def _hot_already(worked: WorkedLesson, step: Step) -> bool:
-    """Whether the liquid of a heating step was boiling before it."""
-    earlier = before(worked, step)
-    names = [slug(name) for name in step.uses()]
-    return all(name in earlier.liquids and earlier.liquids[name].temperature.value >= 95 for name in names)
 
 
 def before(worked: WorkedLesson, step: Step) -> Vessels:
@@ -114,12 +107,14 @@ def beds_used(worked: WorkedLesson, step: Step) -> tuple[str, ...]:
 
 @dataclass(frozen=True)
 class HotBefore:
-    """Water that must be hot when a step begins: how much and how hot in words, and minutes to heat it."""
+    """Water that must be hot when a step begins: how much and how hot in words, litres, and minutes to heat it."""
 
     words: str
+    litres: float
     minutes: float
 
 
+_HOT_ALREADY = 95.0  # degC; such a wort boils at once
 _HOT = 40.0  # degC; cooler water comes from the tap or is mixed
 
 
@@ -133,20 +128,21 @@ def hot_before(worked: WorkedLesson, step: Step, measures: str = "metric") -> Ho
         return None
     water = numbers.get(f"{step.id}.water")
     if water is None:
-        return HotBefore(f"hot water, {heat.words(measures)}", float(planning()["minutes to heat a litre"]) * 5)
+        return HotBefore(f"hot water, {heat.words(measures)}", 5.0, float(planning()["minutes to heat a litre"]) * 5)
     litres = float(water.quantity.to("litre").magnitude)
     minutes = litres * float(planning()["minutes to heat a litre"])
-    return HotBefore(f"{water.words(measures)} of water at {heat.words(measures)}", minutes)
+    return HotBefore(f"{water.words(measures)} of water at {heat.words(measures)}", litres, minutes)
 
 
-def heating_vessels(worked: WorkedLesson) -> tuple[str, ...]:
-    """The things of the kit in which water can be heated."""
+def heating_vessels(worked: WorkedLesson, litres: float = 0.0) -> tuple[str, ...]:
+    """The things of the kit in which so many litres of water can be heated."""
     used = {str(getattr(step, "in_", "")) for step in worked.lesson.steps if step.do in {"boil", "heat"}}
     words = set(planning()["heats"])
     found = []
     for name, item in worked.lesson.file.kit.items():
         heats = item.boils_away is not None or item.power is not None or bool(words & set(str(name).split()))
-        if heats or str(name) in used:
+        room = item.holds is None or item.holds.number() >= litres
+        if room and (heats or str(name) in used):
             found.append(str(name))
     return tuple(found)
 

@@ -11,6 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+import yaml
+
 from presenter.documents.chosen import CARD_NUMBERS, SHEET_NUMBERS
 from presenter.documents.kind import Filling
 from presenter.documents.number_blocks import capital
@@ -95,20 +97,20 @@ class RunStep:
         return [capital(line) for line in found]
 
     @property
-    def few_numbers(self) -> PageText:
-        """The two numbers that matter most, in the largest type of the stove sheet."""
+    def few(self) -> PageText:
+        """The hour and the two numbers that matter most, each in the largest type of the stove sheet."""
         kind, worked = str(self.slot.step.do), self.view.sheet.worked
         names = CARD_NUMBERS.get(kind) or SHEET_NUMBERS.get(kind, ())
-        found = [
-            worked.numbers[f"{self.view.id}.{name}"] for name in names if f"{self.view.id}.{name}" in worked.numbers
+        ids = [f"{self.view.id}.{name}" for name in names if f"{self.view.id}.{name}" in worked.numbers]
+        stay = f" to {self.stay}" if self.stay else ""
+        pairs = [(f"{self.begins}{stay}", "Begin and end" if stay else "Begin")]
+        for number in [worked.numbers[number_id] for number_id in ids[:2]]:
+            pairs.append((number.words(self.view.sheet.measures), capital(number.label)))
+        rows = [
+            yaml.safe_dump({"label": escaped(label), "value": escaped(value)}, allow_unicode=True, width=10_000)
+            for value, label in pairs
         ]
-        measures = self.view.sheet.measures
-        return PageText(
-            "\n\n".join(
-                f"### {escaped(number.words(measures))} {{#{self.view.id}-{place}}}\n\n{escaped(capital(number.label))}"
-                for place, number in enumerate(found[:2])
-            )
-        )
+        return PageText("\n".join(f"```key\n{row}```\n" for row in rows))
 
     @property
     def shot(self) -> str:
@@ -162,9 +164,7 @@ class RunView:
         """Rests that run over, and where the hours come from."""
         lines = late_rests(self.plan)
         if not self.plan.stated:
-            lines.append(
-                "No hour is stated: the day is taken to begin at nine. Say begins: in the lesson, or use --begins."
-            )
+            lines.append("The lesson states no hour, so the day is taken to begin at nine.")
         return lines
 
     @property

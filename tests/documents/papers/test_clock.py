@@ -65,8 +65,8 @@ TWO_PLACES = """\
 harrowmere/lesson.yaml:38:13  steps[5].begins
     begins: 12:30
             ^^^^^
-  The presenter is needed in two places at 12:30: Boil the strong wort lasts until 12:50.
-  Begin at 12:50, or give one of the two steps to somebody else with who."""
+  The presenter is needed in two places at 12:30: Boil the strong wort lasts until 12:55.
+  Begin at 12:55, or give one of the two steps to somebody else with who."""
 NOT_READY = """\
 harrowmere/lesson.yaml:43:13  steps[6].begins
     begins: 11:30
@@ -77,13 +77,13 @@ KETTLE_BUSY = """\
 harrowmere/lesson.yaml:44:13  steps[6].begins
     begins: 12:20
             ^^^^^
-  The kettle is needed twice at 12:20: Boil the strong wort has it until 12:50.
-  Begin at 12:50, or use another vessel."""
+  The kettle is needed twice at 12:20: Boil the strong wort has it until 12:55.
+  Begin at 12:55, or use another vessel."""
 AFTER_CLOSING = """\
 harrowmere/lesson.yaml:41:13  steps[5].within
     within: 40 min
             ^^^^^^
-  This wait ends at 13:40, after closing at 13:20.
+  This wait ends at 13:45, after closing at 13:20.
   Shorten it, begin the day earlier, or say with day and begins when the next step takes it up."""
 HANDS_AFTER_CLOSING = """\
 harrowmere/lesson.yaml:28:11  steps[3].name
@@ -165,8 +165,8 @@ def test_a_rest_that_nobody_can_end_is_remarked_on() -> None:
     """This test ensures that a mash which rests over because its brewer is at the kettle is spoken of."""
     (line,) = late_rests(plan_of(SMALL_DAY))
     assert line == (
-        "Second mash rests 50 min longer than planned, because the presenter is at Cool until then;"
-        " Draw off the small wort begins at 13:00."
+        "Second mash rests 60 min longer than planned, because the presenter is at Cool until then;"
+        " Draw off the small wort begins at 13:05."
     )
 
 
