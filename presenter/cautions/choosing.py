@@ -55,12 +55,15 @@ LESSON = CautionPlace("lesson")
 
 @dataclass(frozen=True)
 class PlacedCaution:
-    """A caution at one place. ``met`` is what raised it; ``covered`` the ids that it stands in for there."""
+    """A caution at one place. ``met`` is what raised it; ``covered`` the ids that it stands in for there;
+    ``reminds`` says that an earlier step of the document has its short form.
+    """
 
     caution: Caution
     place: CautionPlace
     met: _Met = ()
     covered: tuple[str, ...] = ()
+    reminds: bool = False
 
     @property
     def id(self) -> str:
@@ -79,8 +82,9 @@ class PlacedCaution:
 
     @property
     def short(self) -> str:
-        """The short form, its words filled in."""
-        return self.caution.filled(self.caution.short, self.met)
+        """The short form, its words filled in; at a later step the reminder, where the caution has one."""
+        words = self.caution.again if self.reminds and self.caution.again else self.caution.short
+        return self.caution.filled(words, self.met)
 
     @property
     def say(self) -> str:
@@ -150,9 +154,9 @@ class Cautioned:
     def at_step(self, step: str) -> tuple[PlacedCaution, ...]:
         """The cautions beside one step, gravest first, those covered by another at this step left to it."""
         return _covered(
-            PlacedCaution(standing.caution, CautionPlace("step", step), met)
+            PlacedCaution(standing.caution, CautionPlace("step", step), met, reminds=place > 0)
             for standing in self._standing
-            for at, met in self._told(standing)
+            for place, (at, met) in enumerate(self._told(standing))
             if at == step
         )
 

@@ -32,10 +32,11 @@ SEVERITIES = ("notice", "caution", "warning", "danger", "never")
 _MANDATORY_OF_THEMSELVES = ("warning", "danger", "never")
 _STATUSES = ("seen", "editorial", "from memory")
 SHORT_AT_MOST = 14  # words; ours, for a card read at arm's length
+AGAIN_AT_MOST = 9  # words; ours, so that a reminder is one line
 SAY_AT_MOST = 40  # words; the reference pack's own limit
 _KEYS = {
     "id", "topic", "applies_when", "at", "beside", "wherever_its_own", "where", "severity", "duty",
-    "duty_because", "covers", "short", "say", "because", "source", "status", "note", "printed", "fills",
+    "duty_because", "covers", "short", "again", "say", "because", "source", "status", "note", "printed", "fills",
     "raised_by",
 }  # fmt: skip
 _NEEDED = {
@@ -85,6 +86,7 @@ class Caution:
     fill_words: Mapping[str, str]
     fill_unsure: str
     raised_by: Mapping[str, Any]
+    again: str = ""
 
     @property
     def order(self) -> tuple[int, int]:
@@ -180,6 +182,11 @@ def _read_caution(entry: Mapping[str, Any], rank: int) -> Caution:
         f"{entry['severity']} is {usual}, unless duty_because argues otherwise",
     )
     need(words_in(entry["short"]) <= SHORT_AT_MOST, f"short has more than {SHORT_AT_MOST} words")
+    need(words_in(entry.get("again", "")) <= AGAIN_AT_MOST, f"again has more than {AGAIN_AT_MOST} words")
+    need(
+        "again" not in entry or (entry["at"] == "step" and entry.get("where", "each") == "each"),
+        "again is for a caution that stands at each step",
+    )
     need(words_in(entry["say"]) <= SAY_AT_MOST, f"say has more than {SAY_AT_MOST} words")
     condition = read_condition(id_, entry["applies_when"])
     facts = facts_of_cautions()
@@ -221,6 +228,7 @@ def _read_caution(entry: Mapping[str, Any], rank: int) -> Caution:
         fill_words=fills[fill]["words"] if fill else {},
         fill_unsure=fills[fill]["unsure"] if fill else "",
         raised_by=entry["raised_by"],
+        again=entry.get("again", ""),
     )
 
 

@@ -44,12 +44,16 @@ def build(
             "--begins", metavar="TIME", help="When the day begins, such as 9:30; the lesson's own if not said."
         ),
     ] = "",
+    reader: Annotated[
+        str, typer.Option("--reader", help="Whom notes are chosen for: younger, older, adult, all, or the audience.")
+    ] = "the audience",
 ) -> None:
     """Print a lesson's sheets as PDF, read each back, and release all of them or none.
 
     For a library, a folder of lessons: those that have changed, and a catalogue. One with problems stops no other.
     """
     from presenter.documents import DOCUMENTS, Asked, documents_for
+    from presenter.lesson import READERS
     from presenter.problems import nearest
     from presenter.quantities.wording import MEASURES
 
@@ -57,6 +61,7 @@ def build(
         ("--paper", [paper] if paper else [], ("A4", "Letter")),
         ("--measures", [measures] if measures else [], tuple(MEASURES)),
         ("--print", [print_size], ("ordinary", "large")),
+        ("--reader", [reader], ("the audience", *READERS, "all")),
         ("--only", only or [], tuple(DOCUMENTS)),
     ):
         for word in given:
@@ -79,9 +84,12 @@ def build(
     refuse_unprintable_letters(worked)
     cautioned = cautions_of(worked)
     folder = out or Path("sheets") / worked.lesson.name
-    documents = documents_for(
-        worked, cautioned, only or (), Asked(measures or worked.lesson.measures, begins=_hour(begins))
+    asked = Asked(
+        measures or worked.lesson.measures,
+        reader="" if reader == "the audience" else reader,
+        begins=_hour(begins),
     )
+    documents = documents_for(worked, cautioned, only or (), asked)
     try:
         released = release(
             documents,

@@ -27,6 +27,7 @@ __all__ = [
     "Picture",
     "QRCode",
     "Rule",
+    "Small",
     "Span",
     "Table",
     "Text",
@@ -197,6 +198,7 @@ class Note:
     evidence: Words
     confidence: Words
     body: tuple[Block, ...]
+    sources: Words = ()
 
 
 @dataclass(frozen=True)
@@ -214,6 +216,13 @@ class QRCode:
 
     address: str
     words: Words = ()
+
+
+@dataclass(frozen=True)
+class Small:
+    """A body in the smallest type of the page: lists that are looked up, such as sources."""
+
+    body: tuple[Block, ...]
 
 
 @dataclass(frozen=True)
@@ -247,6 +256,7 @@ Block = (
     | Picture
     | QRCode
     | Card
+    | Small
     | Rule
     | PageBreak
 )

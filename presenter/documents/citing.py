@@ -5,11 +5,45 @@ In: keys of sources as they are cited. Out: their numbers, and one line for each
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
-from presenter.sources import Bibliography
+from presenter.sources import Bibliography, Source
 
-__all__ = ["Citations"]
+__all__ = ["Citations", "one_line"]
+
+# What a record says of how we came by it: true and kept in the record, but of no use to who looks a source up.
+_REMARK = re.compile(r"\s*\([^()]*(?:from memory|not seen|not linked|private)[^()]*\)")
+_NO_PLACE = re.compile(r"(?:read in (?:a|an) [^,;.]*|page on the web|not linked|a private page[^,;]*)(?:, not linked)?")
+_BY_THE_WAY = re.compile(r"\s*\([^()]{20,}\)(?:\s+with a .*)?")
+_ASIDE = re.compile(r";|, which |, citing |, the journal ")
+_VOLUME = re.compile(r"^(?!pages?\b).*[a-z] \d+\s*(?:\(\d+\))?[:,]\s*\d+")
+_MOST_NAMES = 2
+
+
+def one_line(source: Source) -> str:
+    """A source in one short line: who, when, what, where; and through whom, if we read it only there.
+
+    Three names and more become the first "and others"; a journal's volume and page find a paper without its title; the
+    address is given only where nothing else finds it. What the record remarks on its own making ("year from memory")
+    is left to the record.
+    """
+    names = re.split(r";\s*", source.author) if ";" in source.author else [source.author]
+    who = source.author if len(names) <= _MOST_NAMES else f"{names[0]}, and others"
+    when = "" if "not seen" in source.year or "memory" in source.year else source.year
+    where = _NO_PLACE.sub("", _REMARK.sub("", source.where)).strip(" ,.;")
+    where = re.sub(r"[;,]\s*doi:?\s*\S+$", "", where)
+    opening = ", ".join(_REMARK.sub("", part) for part in (who, when) if part)
+    title = _BY_THE_WAY.sub("", _REMARK.sub("", source.title))
+    in_a_journal = bool(opening and _VOLUME.search(where))
+    found = where if in_a_journal else ", ".join(part for part in (f"“{title}”", where) if part)
+    line = ", ".join(part for part in (opening, found) if part)
+    if source.as_quoted_by:
+        line += f"; as quoted by {_ASIDE.split(source.as_quoted_by, maxsplit=1)[0]}"
+    line = line.rstrip(". ")
+    if source.link and not source.where and not source.as_quoted_by:
+        line += f". {source.link}"
+    return line if line.endswith(("/", ".")) else f"{line}."
 
 
 @dataclass
@@ -30,8 +64,8 @@ class Citations:
         return f"[{self.number(key)}]"
 
     def listed(self) -> list[dict[str, str]]:
-        """Every source cited so far with its number, each in the form in which paper can use it."""
+        """Every source cited so far with its number, each in one line."""
         return [
-            {"number": str(index), "citation": self.bibliography[key].citation_in_print()}
+            {"number": str(index), "citation": one_line(self.bibliography[key])}
             for index, key in enumerate(self.order, start=1)
         ]

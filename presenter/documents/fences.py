@@ -39,6 +39,7 @@ FENCES = (
     "note",
     "card",
     "back",
+    "small",
     "table",
     "numbers",
     "key",

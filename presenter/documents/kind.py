@@ -23,11 +23,13 @@ class Asked:
     """What the presenter asked for.
 
     ``measures`` is "metric", "us" or "imperial"; ``versions`` how many different worksheets a class needs, from 1 to
-    26, and ``seed`` what their questions are drawn with (the lesson's title if nothing is given). ``begins`` is the
-    hour of the day in minutes since midnight, where it goes before the lesson's own.
+    26, and ``seed`` what their questions are drawn with (the lesson's title if nothing is given). ``reader`` is
+    "younger", "older", "adult" or "all", whom the notes are chosen for; if empty the lesson's audience decides.
+    ``begins`` is the hour of the day in minutes since midnight, where it goes before the lesson's own.
     """
 
     measures: str = "metric"
+    reader: str = ""
     versions: int = 1
     seed: str = ""
     begins: int | None = None

@@ -18,7 +18,8 @@ fence        attributes (* must be there)                                       
 ===========  ==============================================================================  ==================
 caution      id*, severity* (never, danger, warning, caution, notice), duty* (mandatory,     Markdown: the words
              advice), at (step, sheet), heading
-note         kind* (science, history), title, evidence, confidence                           Markdown
+note         kind* (science, history), title, evidence, confidence, sources                  Markdown
+small        none; in the smallest type of the page: lists that are looked up                Markdown
 card         none; may hold one ``back`` fence, whose Markdown goes on the back              Markdown
 table        caption, widths (``"3 1 1"``), row-heads (yes, no)                              one Markdown table
 numbers      what, worth, give-or-take (the words over the columns: all three, or none)      YAML: list of rows
@@ -58,6 +59,7 @@ from presenter.documents.blocks import (
     Note,
     Picture,
     Rule,
+    Small,
     Span,
     Table,
     Text,
@@ -289,15 +291,19 @@ def _fence(fence: Fence, before: int) -> Block:
                 body,
             )
         case "note":
-            fence.allow("kind", "title", "evidence", "confidence")
-            title, evidence, confidence = (
-                read_words(fence.attributes.get(key, ""), fence.line) for key in ("title", "evidence", "confidence")
+            words = ("title", "evidence", "confidence", "sources")
+            fence.allow("kind", *words)
+            title, evidence, confidence, sources = (
+                read_words(fence.attributes.get(key, ""), fence.line) for key in words
             )
             kind = fence.chosen("kind", ("science", "history"))
-            return Note(kind, title, evidence, confidence, _read(fence.content, before))
+            return Note(kind, title, evidence, confidence, _read(fence.content, before), sources)
         case "card":
             fence.allow()
             return _card(fence, before)
+        case "small":
+            fence.allow()
+            return Small(_read(fence.content, before))
         case "table":
             return _titled_table(fence, before)
         case "back":

@@ -12,6 +12,7 @@ from presenter.cautions import Cautioned
 from presenter.documents.caution_blocks import caution_blocks, full_cautions
 from presenter.documents.chosen import numbers_shown
 from presenter.documents.citing import Citations
+from presenter.documents.note_blocks import EVERYTHING, reader_of
 from presenter.documents.number_blocks import capital
 from presenter.documents.rendering import PageText
 from presenter.documents.step_view import StepView
@@ -29,9 +30,11 @@ class SheetView:
     worked: WorkedLesson
     cautioned: Cautioned
     measures: str = "metric"
+    reader: str = ""
     citations: Citations = field(init=False)
 
     def __post_init__(self) -> None:
+        object.__setattr__(self, "reader", self.reader or reader_of(self.worked.lesson))
         object.__setattr__(self, "citations", Citations(self.worked.lesson.bibliography))
 
     @property
@@ -186,11 +189,17 @@ class SheetView:
         """Every source cited so far, numbered."""
         return self.citations.listed()
 
-    def sources_of_numbers(self) -> list[str]:
-        """The sources of the formulas behind the numbers shown, beyond those cited already."""
-        bibliography, cited = self.worked.lesson.bibliography, set(self.citations.order)
-        found: dict[str, None] = {}
-        for step in self.steps:
-            for number in numbers_shown(self.worked, step.id, str(step.step.do)):
-                found |= {key: None for key in number.sources if key in bibliography and key not in cited}
-        return [bibliography[key].citation_in_print() for key in found]
+    @property
+    def readers(self) -> str:
+        """Whom the notes of this sheet are chosen for, as the sheet says it."""
+        if self.reader == EVERYTHING:
+            return "All notes of the lesson are printed."
+        return f"The notes are chosen for {self.reader} readers; the lesson has more."
+
+    @property
+    def about_measures(self) -> str:
+        """What the sheet says once where it is not in the author's own measures."""
+        if self.measures == "metric":
+            return ""
+        named = {"us": "United States", "imperial": "imperial"}[self.measures]
+        return f"Worked figures are in {named} measures; sentences, notes and cautions keep those they were written in."

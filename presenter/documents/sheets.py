@@ -102,7 +102,7 @@ def documents_for(
     for name in names or papers_of(worked.lesson):
         kind = DOCUMENTS[name]
         for version in asked.version_letters if kind.in_versions else ("",):
-            view = SheetView(worked, cautioned, asked.measures)
+            view = SheetView(worked, cautioned, asked.measures, asked.reader)
             values = {"sheet": view, "steps": view.steps, "version": version}
             filling = Filling(view, asked, env, tuple(folders), version)
             values |= kind.values(filling)

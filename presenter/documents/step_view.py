@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 from presenter.documents.caution_blocks import caution_blocks
 from presenter.documents.chosen import numbers_shown, withheld_at
 from presenter.documents.mash_chart import mash_chart
-from presenter.documents.note_blocks import note_block
+from presenter.documents.note_blocks import note_block, notes_for
 from presenter.documents.number_blocks import capital, numbers_block, withheld_block
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
-from presenter.lesson import Step
+from presenter.lesson import Note, Step
 
 if TYPE_CHECKING:
     from presenter.documents.sheet_view import SheetView
@@ -84,16 +84,17 @@ class StepView:
             gathered.setdefault(capital(self.sheet.evidence(written)), []).append(figure)
         return [{"evidence": evidence, "figures": "; ".join(figures)} for evidence, figures in gathered.items()]
 
+    def _notes(self) -> list[Note]:
+        every = [self.sheet.worked.lesson.notes[str(note_id)] for note_id in (*self.step.history, *self.step.science)]
+        return notes_for(every, self.sheet.reader)
+
     def notes(self, about: str) -> list[PageText]:
-        """This step's notes of one kind ("science" or "history") as blocks."""
-        ids = self.step.science if about == "science" else self.step.history
-        return [note_block(self.sheet.worked.lesson.notes[str(note_id)], self.sheet.citations) for note_id in ids]
+        """This step's notes of one kind ("science" or "history") for the sheet's readers, as blocks."""
+        return [note_block(note, self.sheet.citations) for note in self._notes() if note.about == about]
 
     def note_titles(self) -> list[str]:
-        """The titles of all notes of this step."""
-        return [
-            self.sheet.worked.lesson.notes[str(note_id)].title for note_id in (*self.step.science, *self.step.history)
-        ]
+        """The titles of the notes that the handout prints beside this step."""
+        return [note.title for note in self._notes()]
 
     @property
     def departure(self) -> dict[str, str] | None:

@@ -4,10 +4,11 @@ from presenter.lesson.checking import lesson_from_text, lesson_path, load_lesson
 from presenter.lesson.house import House, demo_folder, package_house
 from presenter.lesson.library_file import LibraryFile, house_for
 from presenter.lesson.model import Lesson
-from presenter.lesson.notes import Note
+from presenter.lesson.notes import READERS, Note
 from presenter.lesson.steps import STEP_KINDS, Step, slug
 
 __all__ = [
+    "READERS",
     "STEP_KINDS",
     "House",
     "Lesson",

@@ -12,10 +12,12 @@ from pathlib import Path
 from typing import Any
 
 from presenter.lesson.reading import MappingNode, SequenceNode, Written, as_user_knows, read_yaml, text_of_file
-from presenter.problems import Place, Problem, ProblemsFoundError
+from presenter.problems import Place, Problem, ProblemsFoundError, nearest
 from presenter.sources import Bibliography, Source, SourceRecordError, source_from_record
 
-__all__ = ["Note", "notes_near", "sources_near"]
+__all__ = ["READERS", "Note", "notes_near", "sources_near"]
+
+READERS = ("younger", "older", "adult")  # whom a note is written for; the plainest first
 
 
 NOWHERE = Place("")
@@ -23,7 +25,10 @@ NOWHERE = Place("")
 
 @dataclass(frozen=True)
 class Note:
-    """One note. ``kind_of_evidence`` and ``confidence`` are words; ``cites`` pairs a source key with a place."""
+    """One note. ``kind_of_evidence`` and ``confidence`` are words; ``cites`` pairs a source key with a place.
+
+    ``reader`` is whom it is written for, one of :data:`READERS`, or empty for everybody.
+    """
 
     id: str
     about: str
@@ -36,6 +41,7 @@ class Note:
     do_not_say: str = ""
     say_instead: str = ""
     sums: str = ""
+    reader: str = ""
     place: Place = NOWHERE
 
 
@@ -69,6 +75,12 @@ def _one(note_id: Written, tree: Any, about: str, problems: list[Problem]) -> No
                 "Add sources, or rests_on: common practice.",
             )
         )
+    reader = words.get("reader", "")
+    if reader and reader not in READERS:
+        close = nearest(reader, READERS)
+        remedy = f"Did you mean {close}?" if close else ""
+        wrong = f"A note is for younger, older or adult readers; there are no {reader} ones."
+        problems.append(Problem(note_id.place, f"{where}, reader", reader, wrong, remedy))
     myth = tree.get("myth")
     myth_words = {str(k): str(v) for k, v in myth.items()} if isinstance(myth, MappingNode) else {}
     return Note(
@@ -83,6 +95,7 @@ def _one(note_id: Written, tree: Any, about: str, problems: list[Problem]) -> No
         do_not_say=myth_words.get("do_not_say", ""),
         say_instead=myth_words.get("say_instead", ""),
         sums=words.get("sums", ""),
+        reader=reader,
         place=note_id.place,
     )
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from presenter.documents import blocks as b
@@ -91,7 +92,7 @@ class Flow:
         level = max(1, min(heading.level, self._level + 1))
         unit = self.style.unit
         name = heading.anchor or f"part-{len(self.outline) + 1}"
-        before, after = ((12, 4), (12, 3), (6, 1))[min(level, 3) - 1]
+        before, after = ((12, 4), (10, 3), (6, 1))[min(level, 3) - 1]
         head = Head(
             heading.words,
             heading.number,
@@ -146,11 +147,25 @@ class Flow:
                 return self._answer(block, parent)
             case b.Card():
                 return [*self.pieces(block.front, parent), *self.pieces(block.back, parent), Gap(self.style.unit * 6)]
+            case b.Small():
+                return self._small(block, parent)
             case b.Rule():
                 return [Gap(self.style.body.leading)]
             case b.PageBreak():
                 return [PageStart()]
         raise AssertionError(f"no piece for {type(block).__name__}")
+
+    def _small(self, block: b.Small, parent: Element) -> list[Piece]:
+        """A body set as the smallest type of the page, its paragraphs close together."""
+        whole = self.style
+        self.style = replace(whole, body=whole.small)
+        made = self.pieces(block.body, parent)
+        self.style = whole
+        for piece in made[1:]:
+            piece.before = min(piece.before, whole.unit)
+        for piece in made[:-1]:
+            piece.after = min(piece.after, whole.unit)
+        return made
 
     def _list(self, block: b.ListBlock, parent: Element) -> list[Piece]:
         unit, type_ = self.style.unit, self.style.body
@@ -218,7 +233,7 @@ class Flow:
             words = (row.label, strong(row.value), row.give_or_take)[:columns]
             cells = self._cells(element, words, sides[:columns], 1, "Row")
             rows.append([Paragraph(self._known(cell[0]), body, cell[2]) for cell in cells])
-        hints = (5.0, 3.2, 2.8)[:columns]
+        hints = (6.4, 2.5, 2.6)[:columns]
         table = Rows(head, rows, hints, 5 * unit, unit, unit, before=body.leading / 2, after=body.leading / 2)
         table.whole = len(rows) <= 8
         return [*made, table]
@@ -245,28 +260,35 @@ class Flow:
         def again() -> Piece:
             return self.paragraph((*strong(title), Span(", continued", True)), None, with_next=True, after=unit)
 
-        gap = body.leading
+        gap = body.leading * 0.5
         if block.severity == "notice":
             warns = ""
         return Stack(inner, side.inset, gap, gap, whole=True, beside=side, repeated=again, warns=warns)
 
     def _note(self, block: b.Note, parent: Element) -> Stack:
+        """A note: its kind and title lead its words; what they rest on stands below in the smallest type."""
         unit, body = self.style.unit, self.style.body
         kind = _KINDS[block.kind]
         element = parent.child("Div", title=f"{kind} note")
-        words: list[Span] = [Span(kind, True)]
-        for part in (block.evidence, block.confidence):
+        lead: Words = strong((Span(f"{kind}. "), *block.title, Span("" if not block.title else ". ")))
+        inner: list[Piece] = []
+        rest = list(block.body)
+        if rest and isinstance(rest[0], b.Text):
+            first = rest.pop(0)
+            assert isinstance(first, b.Text)
+            inner.append(self.paragraph((*lead, *first.words), element.child("P"), after=unit))
+        else:
+            inner.append(self.paragraph(lead, element.child("P"), with_next=True, after=unit))
+        inner += self.pieces(rest, element)
+        words: list[Span] = []
+        for part in (block.evidence, block.confidence, block.sources):
             if part:
-                words += [Span(" · "), *part]
-        inner: list[Piece] = [
-            self.paragraph(tuple(words), element.child("P"), self.style.small, colour=QUIET, with_next=True, after=0.0)
-        ]
-        if block.title:
-            title = self.paragraph(strong(block.title), element.child("P"), with_next=True, after=unit)
-            title.before = 0.0
-            inner.append(title)
-        inner += self.pieces(block.body, element)
-        return Stack(inner, NoteSide.inset, before=body.leading, after=body.leading, beside=NoteSide())
+                words += [Span(" · "), *part] if words else part
+        if words:
+            line = self.paragraph(tuple(words), element.child("P"), self.style.small, colour=QUIET, before=0.0)
+            inner[-1].after = 0.0
+            inner.append(line)
+        return Stack(inner, NoteSide.inset, before=body.leading * 0.6, after=body.leading * 0.6, beside=NoteSide())
 
     def _caption(self, words: Words, parent: Element) -> list[Piece]:
         if not words:
@@ -277,7 +299,7 @@ class Flow:
         half = self.style.body.leading / 2
         wide = self.style.column
         caption = 0.0 if not block.caption else self.style.small.leading * 3
-        tall = min(wide * 0.62, self.style.depth * 0.6)
+        tall = min(wide * 0.56, self.style.depth * 0.6)
         if block.size == "wall":
             tall = self.style.depth * 0.82 - caption
         drawing = chart_drawing(block, wide, tall, self.style.small)

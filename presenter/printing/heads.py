@@ -42,7 +42,7 @@ class KeyNumber(Piece):
         """The width it asks for in a column: the value's, or the label's in a third of the column."""
         value = natural_width(strong(self.row.value), self.type.size)
         label = natural_width(key_label(self.row), self.small.size)
-        return max(value, min(label, column * 0.34)) + 1
+        return max(value, min(label, column * 0.5)) + 1
 
     def height(self, width: float) -> float:
         values = break_lines(strong(self.row.value), self.type.size, width)

@@ -138,7 +138,7 @@ class Style:
 
 def _ordinary(scale: float = 1.0) -> tuple[float, Type, Type, Type, Type]:
     s = scale
-    return 3.25 * s, Type(28 * s, 39 * s), Type(20 * s, 26 * s), Type(14 * s, 19.5 * s), Type(12 * s, 16.25 * s)
+    return 3.15 * s, Type(28 * s, 37.8 * s), Type(20 * s, 28.35 * s), Type(14 * s, 18.9 * s), Type(12 * s, 15.75 * s)
 
 
 _LARGE = (2.5, Type(32, 42.5), Type(24, 32.5), Type(18, 25), Type(16, 22.5))
@@ -172,7 +172,7 @@ def style_for(setting: Setting) -> Style:
     if large:
         return Style(width, height, 60.0, 48.0, 76.0, 80.0, *_LARGE, hang=True)
     spare = (width - PAPERS["A4"][0]) / 2
-    return Style(width, height, 78.0 + spare, 62.0 + spare, 72.0, 76.0, *_ordinary(), hang=True)
+    return Style(width, height, 70.0 + spare, 54.0 + spare, 64.0, 66.0, *_ordinary(), hang=True)
 
 
 @dataclass(frozen=True)

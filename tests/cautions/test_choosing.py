@@ -107,14 +107,14 @@ def test_places_of_the_museum_day(museum_sheet: Sheet, museum_steps: Steps) -> N
     assert ids == {
         "clean": ["sanitiser-mix", "wood-toxic", "sanitise", "wood-vessel"],
         "first-mash": ["mould", "mash-is-hot", "fire-indoors", "lifting-hot-pots", "glass-mercury"],
-        "draw-off-strong": ["scald", "sample-time"],
-        "second-mash": ["mash-is-hot"],
-        "draw-off-small": ["scald", "animals"],
-        "boil-small": ["scald"],
-        "cool": ["scald"],
+        "draw-off-strong": ["scald", "glass-mercury", "sample-time"],
+        "second-mash": ["mash-is-hot", "fire-indoors", "glass-mercury"],
+        "draw-off-small": ["scald", "glass-mercury", "sample-time", "animals"],
+        "boil-small": ["scald", "fire-indoors"],
+        "cool": ["scald", "glass-mercury"],
         "pitch": [],
-        "ferment": ["finished-enzymes", "co2-space"],
-        "serve": ["minors", "not-pasteurised", "allergen-gluten", "unhopped-risk", "spitting"],
+        "ferment": ["finished-enzymes", "co2-space", "glass-mercury"],
+        "serve": ["minors", "not-pasteurised", "allergen-gluten", "sample-time", "unhopped-risk", "spitting"],
     }
     assert cautioned.at_step("first-mash")[1].stands_for == ("mash-is-hot", "scald", "burns-first-aid")
     assert cautioned.at_step("cool")[0].stands_for == ("scald", "burns-first-aid")

@@ -36,6 +36,9 @@ SHEETS = [
 ALLOWED = {
     # A card is cut out and read by itself: its foot says which card it is, so it is content, and it stands on each.
     ("cards", "PAG-001"),
+    # Samples that say the same lines again and again: by chance some stand at the head of three pages.
+    ("long", "PAG-001"),
+    ("rows", "PAG-001"),
     # A list that goes on to a second card is one element; the name repeated on that card is read after the list.
     ("cards", "ORD-001"),
 }
@@ -57,9 +60,10 @@ def test_checkers_find_no_error(text: str, setting: Setting, tmp_path: Path, pri
     result = outloud.check(str(path))
     assert result.error is None
     found = [(finding.rule, finding.severity, finding.message) for finding in result.findings]
-    layout = "pages" if setting.layout == "pages" else "cards"
+    names = {text, "pages" if setting.layout == "pages" else "cards"}
+    allowed = {rule for name, rule in ALLOWED if name in names}
     assert [line for line in found if line[1] == "error"] == []
-    assert [line for line in found if line[1] == "warning" and (layout, line[0]) not in ALLOWED] == []
+    assert [line for line in found if line[1] == "warning" and line[0] not in allowed] == []
 
 
 def test_the_long_sheet_is_long(printed: Printed) -> None:
@@ -173,7 +177,8 @@ def test_structure_reads_as_the_page_text(tmp_path: Path, printed: Printed) -> N
         "Water for the first mash",
         "12.0\u00a0L",
         "Fill the kettle",
-        "History · attested in a primary source",
+        "History. The brewer’s face in the steam. Household accounts",
+        "attested in a primary source · we are sure",
         "2 First mash",
         "75\u00a0min",
         "Warning: Do not lift or carry a full hot pot alone.",
