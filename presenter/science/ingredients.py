@@ -24,12 +24,10 @@ from presenter.science.composition import (
     solids_from_water,
     table,
 )
-from presenter.science.formula import formula
 
 __all__ = [
     "Ingredient",
     "UnknownIngredientError",
-    "extract_of_ingredient",
     "ingredient_named",
     "ingredient_names",
 ]
@@ -298,47 +296,3 @@ def _groups(rows: Iterable[str]) -> tuple[str, ...]:
     """The allergen groups of some rows; "possible" and "likely" count as present, "exempt" and "none" do not."""
     listed = table("allergens")["rows"]
     return tuple(dict.fromkeys(str(listed[row]["group"]) for row in rows if "group" in listed[row]))
-
-
-@formula(
-    mass="kilogram",
-    extract_share="percent",
-    mash_yield="percent",
-    gives="kilogram",
-    valid={"mass": (0, 1e6), "extract_share": (0, 100), "mash_yield": (0, 100)},
-    rests_on="mass balance",
-)
-def extract_of_ingredient(mass: float, extract_share: float, mash_yield: float = 100.0) -> float:
-    r"""Mass of extract that an ingredient gives to the wort.
-
-    .. math:: m_E = m \, \frac{E}{100} \, \frac{y}{100}
-
-    Parameters
-    ----------
-    mass : kilogram, as weighed
-    extract_share : percent of that mass, all of it used
-    mash_yield : percent of that extract which reaches the wort; 100 for sugar and honey
-
-    Returns
-    -------
-    kilogram
-
-    Raises
-    ------
-    WrongUnitError : an argument has another dimension.
-    OutOfRangeError : a share lies outside 0 to 100 percent, or the mass is below nothing.
-
-    Notes
-    -----
-    In the 1850s Balling's brewhouse brought 51.75 of 60 parts of extract into the wort, a yield of 86 percent.
-
-    Examples
-    --------
-    >>> round(extract_of_ingredient(Q(3, "kg"), Q(76.4, "percent"), Q(80, "percent")).magnitude, 3)
-    1.834
-
-    References
-    ----------
-    Mass balance; holds no measured constant.
-    """
-    return mass * extract_share / 100 * mash_yield / 100

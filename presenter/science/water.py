@@ -1,6 +1,6 @@
-"""Water: density, specific heat, and what warming does to a volume.
+"""Water: density, mass by volume, specific heat, and what warming does to a volume.
 
-In: temperatures. Out: one property each. Air-free pure water at ordinary pressure.
+In: temperatures, volumes. Out: one property each. Air-free pure water at ordinary pressure.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from presenter.science.formula import formula
 from presenter.science.published_tables import between_rows, published_table
 
 __all__ = [
+    "mass_of_water",
     "volume_after_temperature_change",
     "water_density",
     "water_density_kell_1975",
@@ -242,3 +243,42 @@ def volume_after_temperature_change(volume: float, temperature: float, new_tempe
     - `kell1975`
     """
     return float(volume * water_density.plain(temperature) / water_density.plain(new_temperature))
+
+
+@formula(
+    volume="litre", temperature="degree_Celsius", gives="kilogram", valid={"volume": (0, 1e6), "temperature": (0, 100)}
+)
+def mass_of_water(volume: float, temperature: float) -> float:
+    r"""Mass of water measured by volume at a temperature.
+
+    .. math:: m = V \, \rho(T)
+
+    Parameters
+    ----------
+    volume : litre, as measured at that temperature
+    temperature : degree_Celsius, of the water when it was measured
+
+    Returns
+    -------
+    kilogram
+
+    Raises
+    ------
+    WrongUnitError : an argument has another dimension.
+    OutOfRangeError : the temperature lies outside 0 to 100 degrees Celsius, or the volume is below nothing.
+
+    Notes
+    -----
+    Valid for air-free water near sea-level pressure.
+
+    Examples
+    --------
+    >>> round(mass_of_water(Q(10, "litre"), Q(20, "degC")).magnitude, 3)
+    9.982
+
+    References
+    ----------
+    - `tanaka2001`
+    - `kell1975`
+    """
+    return volume * float(water_density.plain(temperature))

@@ -33,7 +33,7 @@ from presenter.science.mash_sugars import (
 from presenter.working.gristing import opening_shift
 from presenter.working.ledger import Figure
 from presenter.working.mash_courses import SOURCES_OF_MODEL, TEACHING, record_boil, record_rest
-from presenter.working.vessels import GrainBed, MashInTub
+from presenter.working.vessels import GrainBed, MashInTub, Spectrum
 from presenter.working.walk import Walk
 
 __all__ = [
@@ -304,8 +304,8 @@ def _spectrum(mash: MashInTub) -> MashAttenuation:
     return MashAttenuation(share, mash_model().band, share, False)
 
 
-def attenuation_to_expect(walk: Walk, mash: MashInTub, gravity: Figure) -> Figure:
-    """The apparent attenuation that a healthy yeast reaches in the wort now in the tub, at its own strength."""
+def attenuation_to_expect(walk: Walk, mash: MashInTub, gravity: Figure) -> Spectrum:
+    """What yeast finds in the wort now in the tub; how far one that leaves no sugar takes it is a number beside."""
     found = _spectrum(mash)
     extract = walk.ledger.work(
         walk.id, "wort-extract", "extract of the wort in the mash", degrees_plato_from_gravity, gravity=gravity,
@@ -319,9 +319,24 @@ def attenuation_to_expect(walk: Walk, mash: MashInTub, gravity: Figure) -> Figur
         influences={"the mash model": found.band / quotient}, sources=SOURCES_OF_MODEL["attenuation"],
         rests_on=f"the mash model, a {TEACHING}", remark=remark,
     )  # fmt: skip
-    return walk.ledger.work(
+    walk.ledger.work(
         walk.id, "attenuation-limit", f"attenuation to expect ({TEACHING})",
         apparent_attenuation_from_fermentable, fermentable=fermentable, original_extract=extract, remark=remark,
+    )  # fmt: skip
+    return Spectrum(fermentable, _of_extract(walk, mash, "maltose"), _of_extract(walk, mash, "maltotriose"), (remark,))
+
+
+def _of_extract(walk: Walk, mash: MashInTub, kind: str) -> Figure:
+    """How much of the whole extract in the tub is one sugar that some yeasts leave."""
+    made = mash_sugars(mash.state)
+    whole = made.total + mash.brought + mash.other
+    share = 100.0 * getattr(made, kind) / whole if whole > 0.0 else 0.0
+    wide = mash.state.widened / mash.state.sugars if mash.state.sugars > _NOTHING else 1.0
+    return _found(
+        walk, mash, kind, f"{kind}-of-extract", f"{kind}, of the extract in the wort", share,
+        {"mash": mash.from_before} if mash.from_before else {}, sources="sugars",
+        influences={"the mash model": _SUGAR_BANDS[kind] * wide * (made.total / whole if whole > 0.0 else 0.0)},
+        on_sheets=False,
     )  # fmt: skip
 
 

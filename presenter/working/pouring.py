@@ -13,11 +13,11 @@ from presenter.quantities import Origin
 from presenter.science.balance import (
     difference_of_masses,
     difference_of_volumes,
-    mass_of_water,
     part_of_mass,
     share_drawn,
     sum_of_masses,
 )
+from presenter.science.water import mass_of_water
 from presenter.science.wort import (
     extract_in_volume,
     gravity_from_extract_and_water,

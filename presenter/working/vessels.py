@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from presenter.problems import BrewingPresenterError, Problem
+from presenter.science.ingredients import Ingredient
 from presenter.science.mash_state import MashState
 from presenter.working.ledger import Figure
 
-__all__ = ["GrainBed", "Liquid", "MashInTub", "StepProblemError", "UnknownContentsError", "Vessels"]
+__all__ = ["GrainBed", "Liquid", "MashInTub", "Spectrum", "StepProblemError", "UnknownContentsError", "Vessels"]
 
 
 class UnknownContentsError(BrewingPresenterError):
@@ -29,9 +30,26 @@ class StepProblemError(BrewingPresenterError):
         return self.problem.wrong
 
 
+@dataclass(frozen=True)
+class Spectrum:
+    """What yeast finds in the extract of a wort, in percent of it.
+
+    ``fermentable`` is all the sugar that some brewing yeast can use; ``maltose`` and ``maltotriose`` are the parts of
+    it that some yeasts leave. ``remarks`` is what every number that follows from it must say.
+    """
+
+    fermentable: Figure
+    maltose: Figure
+    maltotriose: Figure
+    remarks: tuple[str, ...] = ()
+
+
 @dataclass
 class Liquid:
-    """One wort or drink. ``limit`` is the apparent attenuation it can reach; None until a mash or sugar gave it.
+    """One wort or drink. ``sugars`` is what yeast finds in its extract; None until a mash or sugar gave it.
+
+    ``extract`` and ``water`` are those of the wort it is made from, also after it has fermented; ``eaten`` is the share
+    of that extract (percent) which yeast has used up so far, and ``yeast`` the yeast that was pitched.
 
     ``enzymes_ended`` says that a boil ended whatever enzymes it held; ``warmest`` is the highest temperature since it
     fermented; ``carbonation`` the gas it holds as bottled, in its ``container``; ``finished`` that two readings days
@@ -44,12 +62,14 @@ class Liquid:
     gravity: Figure
     volume: Figure
     temperature: Figure
-    limit: Figure | None = None
+    sugars: Spectrum | None = None
     original_gravity: Figure | None = None
     final_gravity: Figure | None = None
     strength: Figure | None = None
     alcohol: Figure | None = None
     carbon_dioxide: Figure | None = None
+    eaten: Figure | None = None
+    yeast: Ingredient | None = None
     boiled: bool = False
     hottest: float = 0.0
     pitched: bool = False
@@ -96,7 +116,7 @@ class GrainBed:
     gravity: Figure
     volume: Figure
     temperature: Figure
-    limit: Figure
+    sugars: Spectrum
     mash: MashInTub
     ingredients: tuple[str, ...] = ()
 

@@ -15,15 +15,13 @@ from presenter.science.attenuation import apparent_attenuation_from_fermentable,
 from presenter.science.balance import (
     difference_of_masses,
     difference_of_volumes,
-    mass_of_water,
     part_of_mass,
     share_drawn,
+    share_of_mass,
     sum_of_masses,
     sum_of_volumes,
-    water_in_ingredient,
-    weighted_attenuation,
-    wort_held_by_grain,
 )
+from presenter.science.blending import mixed_share
 from presenter.science.composition import (
     extract_from_composition,
     food,
@@ -32,16 +30,20 @@ from presenter.science.composition import (
     solids_from_water,
 )
 from presenter.science.extract_potential import extract_potential
-from presenter.science.ingredients import extract_of_ingredient
 from presenter.science.lukewarm import minutes_lukewarm
 from presenter.science.mash_bulk import mash_volume, temperature_after_loss
 from presenter.science.measures import mass_from_bulk_density
+from presenter.science.portion import extract_of_ingredient, mass_in_grams, water_in_ingredient
 from presenter.science.rests import (
     alpha_amylase_left,
     attenuation_from_mash_model,
     beta_amylase_left,
     starch_dissolved_from_mash_model,
 )
+from presenter.science.room_air import share_of_room
+from presenter.science.spent_grain import wort_held_by_grain
+from presenter.science.sugars_taken import fermented_share
+from presenter.science.water import mass_of_water
 from presenter.science.yeast import cells_to_pitch, mixed_fermentable_share, pitch_rate, yeast_for_cells
 
 POINTS = yaml.safe_load((Path(__file__).parents[1] / "calibration" / "mash_points.yaml").read_text(encoding="utf-8"))
@@ -54,7 +56,11 @@ BALANCES = [
     (part_of_mass, (4.0, 25.0), 1.0, "a quarter of 4 kg"),
     (water_in_ingredient, (3.0, 4.0), 0.12, "3 kg at 4 percent"),
     (temperature_after_loss, (66.0, 3.0), 63.0, "66 degC less 3"),
-    (weighted_attenuation, (1.0, 80.0, 3.0, 60.0), 65.0, "one part at 80, three at 60"),
+    (mixed_share, (1.0, 80.0, 3.0, 60.0), 65.0, "one part at 80, three at 60"),
+    (share_of_mass, (1.0, 4.0), 25.0, "1 kg of 4 kg"),
+    (mass_in_grams, (0.011,), 11.0, "11 g"),
+    (share_of_room, (400.0, 40.0), 1.0, "400 L in 40 cubic metres"),
+    (fermented_share, (66.0, 45.0, 100.0, 12.0, 50.0), 60.0, "half of 12 percent left"),
     (mixed_fermentable_share, (25.0, 100.0, 60.0), 70.0, "a quarter sugar, the rest at 60 percent"),
     (extract_of_ingredient, (3.0, 80.0, 50.0), 1.2, "3 kg at 80 percent, half of it used"),
 ]

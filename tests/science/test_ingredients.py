@@ -15,10 +15,10 @@ from presenter.science.composition import HYDROLYSIS, table
 from presenter.science.formula import OutOfRangeError, WrongUnitError
 from presenter.science.ingredients import (
     UnknownIngredientError,
-    extract_of_ingredient,
     ingredient_named,
     ingredient_names,
 )
+from presenter.science.portion import extract_of_ingredient
 from presenter.sources import package_bibliography
 
 PUBLISHED = yaml.safe_load(

@@ -5,9 +5,10 @@ from __future__ import annotations
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.boil import Boil
 from presenter.quantities import Origin
-from presenter.science.balance import difference_of_masses, mass_of_water
+from presenter.science.balance import difference_of_masses
 from presenter.science.boiling import boiling_point_at_altitude
 from presenter.science.heating import boil_off_volume
+from presenter.science.water import mass_of_water
 from presenter.working.pouring import carried, measure
 from presenter.working.steps.heat import heat_up
 from presenter.working.walk import Walk, wort_called

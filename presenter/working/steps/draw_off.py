@@ -7,7 +7,8 @@ from dataclasses import replace
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.draw_off import DrawOff
 from presenter.quantities import Origin
-from presenter.science.balance import difference_of_volumes, wort_held_by_grain
+from presenter.science.balance import difference_of_volumes
+from presenter.science.spent_grain import wort_held_by_grain
 from presenter.science.water import volume_after_temperature_change
 from presenter.working.mashing import after_drawing_off
 from presenter.working.pouring import measure, part_of, re_anchored
@@ -103,7 +104,7 @@ def walk_draw_off(step: DrawOff, walk: Walk) -> None:
         wort.gravity,
         wort.volume,
         bed.temperature,
-        limit=bed.limit,
+        sugars=bed.sugars,
         vessel=vessel,
         ingredients=bed.ingredients,
         hottest=bed.temperature.value,

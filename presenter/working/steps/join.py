@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.join import Join
-from presenter.science.balance import sum_of_masses, weighted_attenuation
+from presenter.science.balance import sum_of_masses
+from presenter.working.blending import blended
 from presenter.working.pouring import measure
 from presenter.working.vessels import Liquid
 from presenter.working.walk import Walk, wort_called
@@ -26,13 +27,9 @@ def walk_join(step: Join, walk: Walk) -> None:
     if len(liquids) < 2:
         raise walk.refuse(step.what[0] if step.what else None, "what", "Joining needs two liquids or more.")
     first = liquids[0]
-    extract, water, limit = first.extract, first.water, first.limit
+    extract, water, sugars = first.extract, first.water, first.sugars
     for count, other in enumerate(liquids[1:], start=2):
-        if limit is not None and other.limit is not None:
-            limit = walk.ledger.work(
-                walk.id, f"limit-{count}", "attenuation to expect of the whole", weighted_attenuation, on_sheets=False,
-                extract=extract, attenuation=limit, other_extract=other.extract, other_attenuation=other.limit,
-            )  # fmt: skip
+        sugars = blended(walk, extract, sugars, other.extract, other.sugars, str(count))
         extract = walk.ledger.work(
             walk.id,
             f"extract-{count}",
@@ -67,7 +64,7 @@ def walk_join(step: Join, walk: Walk) -> None:
         wort.gravity,
         wort.volume,
         first.temperature,
-        limit=limit,
+        sugars=sugars,
         enzymes_ended=all(liquid.enzymes_ended for liquid in liquids),
         boiled=all(liquid.boiled for liquid in liquids),
         hottest=min(liquid.hottest for liquid in liquids),

@@ -12,14 +12,15 @@ from typing import Any
 from presenter.lesson.fields import Stated
 from presenter.lesson.steps.mash import Mash
 from presenter.quantities import Origin
-from presenter.science.balance import mass_of_water, sum_of_masses, sum_of_volumes, water_in_ingredient
+from presenter.science.balance import sum_of_masses, sum_of_volumes
 from presenter.science.cooling import cooling_over_hold
 from presenter.science.formula import Formula
-from presenter.science.ingredients import extract_of_ingredient
 from presenter.science.mash_bulk import mash_volume, temperature_after_loss
 from presenter.science.mash_heat import grist_specific_heat, heat_capacity, mash_heat_capacity, slaking_rise
+from presenter.science.portion import extract_of_ingredient, water_in_ingredient
 from presenter.science.raising import temperature_after_hot_water
 from presenter.science.strike_heat import mash_temperature, strike_heat
+from presenter.science.water import mass_of_water
 from presenter.working.gristing import grist_in_tub, poured_together
 from presenter.working.ingredients import Portion, portion
 from presenter.working.ledger import Figure
@@ -118,11 +119,11 @@ def _grain_and_water(step: Mash, walk: Walk, vessel: str) -> None:
     )  # fmt: skip
     extract = ledger.work(here, "extract", "extract that dissolves", sum_of_masses, mass=at_once, other_mass=freed)
     wort = measure(walk, extract, water, of="the wort in the mash")
-    limit = attenuation_to_expect(walk, mash, wort.gravity)
+    sugars = attenuation_to_expect(walk, mash, wort.gravity)
     walk.compare("gravity", wort.gravity)
     walk.compare("temperature", ended)
     walk.vessels.beds[vessel] = GrainBed(
-        vessel, grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, limit, mash, names
+        vessel, grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, sugars, mash, names
     )
     walk.vessels.last_bed = vessel
 
@@ -359,12 +360,12 @@ def bed_settles(
         on_sheets=False,
     )  # fmt: skip
     wort = measure(walk, extract, water, of=of)
-    limit = attenuation_to_expect(walk, mash, wort.gravity)
+    sugars = attenuation_to_expect(walk, mash, wort.gravity)
     walk.compare("gravity", wort.gravity)
     walk.compare("temperature", ended)
     walk.vessels.beds[bed.vessel] = replace(
         bed, extract=wort.extract, water=wort.water, gravity=wort.gravity, volume=wort.volume, temperature=ended,
-        limit=limit, mash=mash,
+        sugars=sugars, mash=mash,
     )  # fmt: skip
     walk.vessels.last_bed = bed.vessel
 

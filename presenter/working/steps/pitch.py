@@ -8,6 +8,7 @@ from presenter.lesson.steps.pitch import Pitch
 from presenter.problems import Problem
 from presenter.quantities import Origin
 from presenter.science.gravity import degrees_plato_from_gravity
+from presenter.science.portion import mass_in_grams
 from presenter.science.yeast import NoYeastError, pitch_rate, yeast_of
 from presenter.working.ingredients import known_ingredient
 from presenter.working.pouring import carried
@@ -52,11 +53,7 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
     _must_have_been_bought(step, walk, use)
     evidence = "" if step.amount else str(use.from_ or "")
     mass = walk.author("amount", f"{use.what}", amount, evidence=evidence)
-    grams = walk.ledger.state(
-        walk.id, "amount-in-grams", "the same in grams", mass.value * 1000, "gram",
-        origin=Origin("lesson", amount.place, amount.written, evidence or "the author's own figure"),
-        influences={"the scales": 0.0}, on_sheets=False,
-    )  # fmt: skip
+    grams = walk.ledger.work(walk.id, "amount-in-grams", "the same in grams", mass_in_grams, mass=mass, on_sheets=False)
     try:
         yeast = yeast_of(known)
     except NoYeastError:
@@ -95,7 +92,7 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
         gravity=liquid.gravity,
     )
     walk.vessels.liquids[liquid.name] = carried(
-        liquid, pitched=True, original_gravity=liquid.gravity, vessel=str(step.in_ or liquid.vessel)
+        liquid, pitched=True, yeast=known, original_gravity=liquid.gravity, vessel=str(step.in_ or liquid.vessel)
     )
 
 

@@ -28,10 +28,8 @@ def walk_strain(step: Strain, walk: Walk) -> None:
     volume = walk.ledger.work(
         walk.id, "volume", f"{step.what} carried over", difference_of_volumes, volume=liquid.volume, taken=left
     )
-    if liquid.fermented:
-        walk.vessels.liquids[liquid.name] = carried(liquid, volume=volume, vessel=str(step.into or liquid.vessel))
-        return
-    (extract, water), _ = part_of(walk, liquid.extract, liquid.water, liquid.volume, volume, "carried over")
+    over = "carried over, reckoned as wort" if liquid.fermented else "carried over"
+    (extract, water), _ = part_of(walk, liquid.extract, liquid.water, liquid.volume, volume, over)
     walk.vessels.liquids[liquid.name] = carried(
         liquid, volume=volume, extract=extract, water=water, vessel=str(step.into or liquid.vessel)
     )

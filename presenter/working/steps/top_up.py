@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.top_up import TopUp
-from presenter.science.balance import mass_of_water, sum_of_masses
+from presenter.science.balance import sum_of_masses
+from presenter.science.water import mass_of_water
 from presenter.working.pouring import carried, measure
 from presenter.working.walk import Walk, wort_called
 
