@@ -22,7 +22,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "science": {"quantities", "sources"},
     "lesson": {"quantities", "sources"},
     "working": {"lesson", "science", "quantities", "sources"},
-    "cautions": {"working", "lesson", "quantities", "sources"},
+    "cautions": {"working", "lesson", "science", "quantities", "sources"},
     "days": {"working", "lesson", "cautions", "science", "quantities", "sources"},
     "speech": {"working", "lesson", "quantities"},
     "documents": ABOVE_DOCUMENTS,

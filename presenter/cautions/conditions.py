@@ -14,12 +14,10 @@ false`` (a name that no table knows). Every fact named must pass; under ``any`` 
 
 from __future__ import annotations
 
-import csv
 import operator
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any, Protocol, TypeAlias
 
 from presenter.cautions.facts import (
@@ -33,8 +31,9 @@ from presenter.cautions.facts import (
     read_own_yaml,
 )
 from presenter.problems import nearest
+from presenter.science.plants import botanical_levels
 
-__all__ = ["Condition", "botanical_levels", "ingredient_words", "read_condition"]
+__all__ = ["Condition", "ingredient_words", "read_condition"]
 
 Facts: TypeAlias = Mapping[str, Any]
 Met: TypeAlias = tuple[str | Absent, ...]
@@ -45,14 +44,6 @@ _COMPARISONS: Mapping[str, Callable[[float, float], bool]] = {
     "<": operator.lt,
     ">": operator.gt,
 }
-
-
-@cache
-def botanical_levels() -> Mapping[str, str]:
-    """The botanicals table: key of the plant -> toolkit level."""
-    table = files("presenter.cautions").joinpath("tables").joinpath("botanicals.csv")
-    rows = csv.DictReader(table.read_text(encoding="utf-8").splitlines())
-    return {row["key"]: row["toolkit_level"] for row in rows}
 
 
 @cache

@@ -13,7 +13,6 @@ from presenter.cautions.choosing import Cautioned, cautions_that_apply
 from presenter.cautions.conditions import ingredient_words
 from presenter.cautions.facts import NOT_APPLICABLE, UNKNOWN, Absent, NumberFact, Plant, SheetFacts, StepFacts
 from presenter.cautions.facts_of_steps import facts_of_step
-from presenter.cautions.plants_named import harmful_plants_in, plant_named
 from presenter.cautions.words_of_facts import (
     chemicals_in,
     is_plain_water,
@@ -25,6 +24,7 @@ from presenter.cautions.words_of_facts import (
 )
 from presenter.lesson import Lesson, slug
 from presenter.lesson.model import IngredientUse
+from presenter.science.plants import harmful_plants_in, plant_named
 from presenter.working import WorkedLesson
 from presenter.working.ingredients import known_ingredient
 from presenter.working.vessels import Liquid

@@ -15,6 +15,7 @@ from presenter.documents.citing import Citations
 from presenter.documents.note_blocks import EVERYTHING, reader_of
 from presenter.documents.number_blocks import capital
 from presenter.documents.rendering import PageText
+from presenter.documents.serving_lines import allergens_said, plants_said, servings_said
 from presenter.documents.step_view import StepView
 from presenter.quantities import WorkedNumber, in_words
 from presenter.working import WorkedLesson
@@ -142,6 +143,21 @@ class SheetView:
                 }
             )
         return found
+
+    @property
+    def allergens(self) -> list[str]:
+        """Every allergen group that an ingredient brings or may bring, and what no table knows."""
+        return allergens_said(self.worked, self.citations)
+
+    @property
+    def plants(self) -> list[dict[str, str]]:
+        """The herbs of which more is to be said than of a kitchen herb that was bought."""
+        return plants_said(self.worked, self.citations)
+
+    @property
+    def servings(self) -> list[str]:
+        """What one measure of each drink holds, in grams and in standard drinks."""
+        return servings_said(self.worked, self.measures, self.citations)
 
     def said(self, step_id: str) -> str:
         """The say line of one step, worded in this sheet's measures; or nothing."""

@@ -67,7 +67,7 @@ class LibraryFile(Model):
     kit: dict[Text, HouseKitItem] = Field(default_factory=dict)
     values: dict[Text, Annotated[HouseValueItem, given_as(alone="value")]] = Field(default_factory=dict)
     law: LawLines = ()
-    audience: Audience = Field(default_factory=Audience)
+    audience: Audience = Field(default_factory=lambda: Audience.model_validate({}))
     site: Site = Field(default_factory=lambda: Site.model_validate({}))
     paper: Paper | None = None
     measures: Measures | None = None

@@ -72,10 +72,11 @@ class Site(Model):
 
 
 class Audience(Model):
-    """Who is there: the youngest expected, and who may taste."""
+    """Who is there: the youngest expected, who may taste, and the countries whose standard drinks are counted."""
 
     youngest: WholeNumber | None = None
     tasting: Text | None = None
+    standard_drinks_of: Words = Field((), alias="standard drinks of")
 
 
 class KitItem(Model):
@@ -174,7 +175,7 @@ class LessonFile(Model):
     author: Text | None = None
     about: Text | None = None
     site: Site = Field(default_factory=lambda: Site.model_validate({}))
-    audience: Audience = Field(default_factory=Audience)
+    audience: Audience = Field(default_factory=lambda: Audience.model_validate({}))
     kit: dict[Text, KitItem] = Field(default_factory=dict)
     house: dict[Text, Text] = Field(default_factory=dict)
     ingredients: dict[Text, IngredientUse] = Field(default_factory=dict)

@@ -21,12 +21,13 @@ __all__ = [
 
 @dataclass(frozen=True)
 class StandardDrink:
-    """One country's standard drink: grams of alcohol, the source that says so, and what others say."""
+    """One country's standard drink: grams of alcohol, the source that says so, what others say, and who says so too."""
 
     country: str
     grams: float
     source: str
     note: str
+    also: tuple[str, ...] = ()
 
 
 @cache
@@ -34,7 +35,11 @@ def standard_drink_countries() -> dict[str, StandardDrink]:
     """Every standard drink that a source was read for, by country; figures from memory are left out."""
     return {
         str(row["country"]): StandardDrink(
-            str(row["country"]), float(row["grams"]), str(row["source"]), str(row.get("note", ""))
+            str(row["country"]),
+            float(row["grams"]),
+            str(row["source"]),
+            str(row.get("note", "")),
+            tuple(str(key) for key in row.get("also", ())),
         )
         for row in published_table("standard_drinks").rows
     }

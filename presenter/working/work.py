@@ -21,7 +21,9 @@ from presenter.quantities.wording import unit_sign
 from presenter.science.formula import FORMULAS, OutOfRangeError
 from presenter.working.giving import give_or_take
 from presenter.working.ledger import Entry, Ledger
+from presenter.working.plants import never_use_problems
 from presenter.working.saying import problems_in_sayings, sayings
+from presenter.working.serving import country_problems
 from presenter.working.steps import STEP_WALKS
 from presenter.working.totals import walk_totals
 from presenter.working.vessels import StepProblemError, UnknownContentsError, Vessels
@@ -149,7 +151,8 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
     silent = walk.failed | ({"lesson"} if walk.problems else set())
     known = (*plan.entries, *plan.withheld)
     problems = [
-        *_unknown_acceptances(lesson), *walk.problems, *problems_in_sayings(lesson, known, silent)
+        *never_use_problems(lesson), *country_problems(lesson), *_unknown_acceptances(lesson), *walk.problems,
+        *problems_in_sayings(lesson, known, silent),
     ]  # fmt: skip
     if problems:
         raise ProblemsFoundError(tuple(dict.fromkeys(problems)))

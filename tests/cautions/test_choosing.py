@@ -19,8 +19,8 @@ from presenter.cautions import (
     cautions_that_apply,
     short_lines,
 )
-from presenter.cautions.conditions import botanical_levels
 from presenter.cautions.facts import facts_of_cautions
+from presenter.science.plants import botanical_levels
 
 ALWAYS = {"sanitise", "glass-mercury", "law-local", "no-bac"}
 ENTRIES = caution_book().cautions

@@ -18,8 +18,9 @@ from presenter.cautions import (
     caution_book,
     cautions_that_apply,
 )
-from presenter.cautions.conditions import botanical_levels, ingredient_words
+from presenter.cautions.conditions import ingredient_words
 from presenter.cautions.facts import facts_of_cautions
+from presenter.science.plants import botanical_levels
 
 ENTRIES = caution_book().cautions
 KINDS = facts_of_cautions().kinds_of_step

@@ -12,6 +12,7 @@ import pytest
 from presenter.cautions import CautionDataError, caution_book
 from presenter.cautions.entries import SEVERITIES, read_caution_book
 from presenter.cautions.facts import read_own_yaml
+from presenter.science.plants import source_of_botanicals
 from presenter.sources import package_bibliography
 
 ENTRIES = caution_book().cautions
@@ -82,7 +83,7 @@ def test_sources_that_nobody_cites_are_not_kept() -> None:
     cites.
     """
     cited = {key for entry in ENTRIES for key in entry.source}
-    cited |= set(read_own_yaml("tables/botanicals.source.yaml")["source"])
+    cited |= set(source_of_botanicals()["source"])
     sources = package_bibliography().sources
     kept = {key for key, source in sources.items() if source.topic == "safety"}
     assert kept <= cited

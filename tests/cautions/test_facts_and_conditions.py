@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from presenter.cautions import NOT_APPLICABLE, UNKNOWN, CautionDataError, Plant, SheetFacts, StepFacts
-from presenter.cautions.conditions import botanical_levels, ingredient_words, read_condition
-from presenter.cautions.facts import facts_of_cautions, read_own_yaml
+from presenter.cautions.conditions import ingredient_words, read_condition
+from presenter.cautions.facts import facts_of_cautions
+from presenter.science.plants import botanical_levels, source_of_botanicals
 
 
 def test_the_classes_hold_exactly_the_listed_facts() -> None:
@@ -119,7 +120,7 @@ def test_every_fact_and_any() -> None:
 
 def test_the_tables_are_whole() -> None:
     """This test ensures that the tables hold as many rows as their source block says, at known levels."""
-    block = read_own_yaml("tables/botanicals.source.yaml")
+    block = source_of_botanicals()
     assert len(botanical_levels()) == block["rows"] == 87
     assert set(botanical_levels().values()) == set(block["levels"])
     assert {"malt", "hops", "water"} <= ingredient_words()

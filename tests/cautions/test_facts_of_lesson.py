@@ -24,7 +24,6 @@ from presenter.cautions import (
     facts_of,
 )
 from presenter.cautions.facts import facts_of_cautions
-from presenter.cautions.plants_named import harmful_plants_in, plant_named
 from presenter.cautions.words_of_facts import (
     chemicals_in,
     container_of,
@@ -37,6 +36,7 @@ from presenter.cautions.words_of_facts import (
     who_brews_of,
 )
 from presenter.lesson import STEP_KINDS, demo_folder, lesson_from_text, load_lesson, package_house
+from presenter.science.plants import harmful_plants_in, plant_named
 from presenter.working import WorkedLesson, work_out
 
 TABLE = yaml.load((Path(__file__).parent / "lessons_that_raise.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
@@ -308,8 +308,8 @@ def test_plants_and_ingredients_are_named_for_cautions() -> None:
 
 
 def test_an_herb_in_the_boil_is_warned_of_at_that_boil() -> None:
-    """This test ensures that a herb's caution stands beside the step that puts it in, and a poison's too."""
-    for what, id_ in (("wormwood", "bot-wormwood"), ("henbane", "bot-henbane")):
+    """This test ensures that a herb's caution stands beside the step that puts it in."""
+    for what, id_ in (("wormwood", "bot-wormwood"), ("Labrador tea", "bot-labrador-tea")):
         cautioned = cautioned_by("ale", json.dumps({"ingredients.hops.what": what}))
         assert id_ in {placed.id for placed in cautioned.at_step("boil")}
         assert id_ not in {placed.id for placed in cautioned.at_step("mash")}

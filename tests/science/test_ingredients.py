@@ -1,6 +1,5 @@
 """Ingredients by name: what is found, what is refused, what each rests on; and the allergens they bring."""
 
-import csv
 from importlib.resources import files
 from pathlib import Path
 
@@ -18,6 +17,7 @@ from presenter.science.ingredients import (
     ingredient_named,
     ingredient_names,
 )
+from presenter.science.plants import plant_rows
 from presenter.science.portion import extract_of_ingredient
 from presenter.sources import package_bibliography
 
@@ -97,7 +97,7 @@ def test_every_entry_uses_the_words_that_cautions_read(entry):
     """This test ensures that each caution word is in the closed list that cautions read, and each plant's key in their
     list of plants."""
     words = set(yaml.load(caution_table("ingredient_words.yaml"), yaml.CSafeLoader)["words"])
-    plants = {row["key"] for row in csv.DictReader(caution_table("botanicals.csv").splitlines())}
+    plants = set(plant_rows())
     assert entry.caution_words
     assert set(entry.caution_words) <= words
     assert not entry.plant or entry.plant in plants

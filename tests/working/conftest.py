@@ -46,10 +46,15 @@ class Harrowmere:
     AGAIN = AGAIN
     TO_ALE = TO_ALE
 
-    def lesson(self, steps: str, malt: str = "3 kg", thermometer: str = "1 degC", bought: str = "") -> Lesson:
-        """A checked lesson of ``steps`` for the kit and the ingredients above; ``bought`` are lines of further ones."""
+    def lesson(
+        self, steps: str, malt: str = "3 kg", thermometer: str = "1 degC", bought: str = "", top: str = ""
+    ) -> Lesson:
+        """A checked lesson of ``steps`` for the kit and the ingredients above.
+
+        ``bought`` are lines of further ingredients, ``top`` lines of further keys.
+        """
         head = HEAD.format(malt=malt, thermometer=thermometer)
-        text = head.replace("steps:\n", f"{bought}steps:\n") + steps
+        text = head.replace("steps:\n", f"{bought}{top}steps:\n") + steps
         return lesson_from_text(text, Path("harrowmere") / "lesson.yaml", package_house())
 
     def worked(
@@ -60,9 +65,10 @@ class Harrowmere:
         thermometer: str = "1 degC",
         spreads: bool = True,
         bought: str = "",
+        top: str = "",
     ) -> WorkedLesson:
         """The lesson worked out."""
-        return work_out(self.lesson(steps, malt, thermometer, bought), held, spreads=spreads)
+        return work_out(self.lesson(steps, malt, thermometer, bought, top), held, spreads=spreads)
 
     def value(self, of: WorkedLesson, number: str) -> float:
         """A number's value in its own unit."""

@@ -92,6 +92,7 @@ def walk_boil(step: Boil, walk: Walk) -> None:
         volume=wort.volume,
         temperature=boiling,
         boiled=True,
+        ingredients=tuple(dict.fromkeys((*liquid.ingredients, *map(str, step.with_)))),
         enzymes_ended=True,
         hottest=max(liquid.hottest, hot),
         vessel=str(step.in_),

@@ -1,10 +1,12 @@
-"""Serve: what one measure holds, in grams of alcohol and in food energy."""
+"""Serve: what one measure holds: grams of alcohol, standard drinks, and regulated constituents of herbs at most."""
 
 from __future__ import annotations
 
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.serve import Serve
 from presenter.science.fermentation import alcohol_in_serving
+from presenter.working.plants import constituents_in_measure
+from presenter.working.serving import standard_drinks_in_measure
 from presenter.working.walk import Walk
 
 __all__ = ["walk_serve"]
@@ -33,7 +35,9 @@ def walk_serve(step: Serve, walk: Walk) -> None:
         return
     for said, liquid in liquids:
         assert liquid.strength is not None
-        walk.ledger.work(
+        alcohol = walk.ledger.work(
             walk.id, f"{slug(said)}-alcohol-in-measure", f"alcohol in one measure of {said}", alcohol_in_serving,
             volume=measure, strength=liquid.strength,
         )  # fmt: skip
+        standard_drinks_in_measure(walk, said, alcohol)
+        constituents_in_measure(walk, said, liquid, measure)

@@ -1,0 +1,59 @@
+"""Allergens of a lesson: every group that any ingredient brings or may bring, none rounded away.
+
+In: the lesson's ingredients. Out: :class:`AllergenLine` values, the groups of the European list in its order, each
+with the ingredients that bring it; and the ingredients of which nothing is known.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from presenter.lesson.model import Lesson
+from presenter.science.allergens import allergen_facts, allergen_groups
+from presenter.working.ingredients import known_ingredient
+
+__all__ = ["AllergenLine", "allergen_lines", "ingredients_unknown_to_allergens"]
+
+
+@dataclass(frozen=True)
+class AllergenLine:
+    """One group: its name, the ingredients that bring it with how sure that is, remarks, and the sources."""
+
+    group: str
+    brought_by: tuple[tuple[str, str], ...]
+    remarks: tuple[str, ...]
+    sources: tuple[str, ...]
+
+    @property
+    def certain(self) -> bool:
+        """Whether some ingredient always brings it."""
+        return any(how_sure == "always" for _, how_sure in self.brought_by)
+
+
+def allergen_lines(lesson: Lesson) -> tuple[AllergenLine, ...]:
+    """The groups that the ingredients bring together, possible ones included."""
+    facts = [
+        (str(use.what), fact)
+        for use in lesson.file.ingredients.values()
+        if (known := known_ingredient(str(use.what))) is not None
+        for fact in allergen_facts([known.name])
+        if fact.present
+    ]
+    lines = []
+    for group in allergen_groups():
+        found = [(what, fact) for what, fact in facts if fact.group == group]
+        if found:
+            lines.append(
+                AllergenLine(
+                    group,
+                    tuple(dict.fromkeys((what, fact.how_sure) for what, fact in found)),
+                    tuple(dict.fromkeys(fact.remark for _, fact in found if fact.remark)),
+                    tuple(dict.fromkeys(fact.source for _, fact in found if fact.source)),
+                )
+            )
+    return tuple(lines)
+
+
+def ingredients_unknown_to_allergens(lesson: Lesson) -> tuple[str, ...]:
+    """The ingredients that no table knows, so that whoever serves reads their labels."""
+    return tuple(str(use.what) for use in lesson.file.ingredients.values() if known_ingredient(str(use.what)) is None)
