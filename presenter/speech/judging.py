@@ -10,12 +10,14 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from presenter.speech.agreement import agrees, slip
+from presenter.quantities import Q
+from presenter.quantities.wording import NO_BREAK_SPACE, in_words
+from presenter.speech.agreement import agrees, in_unit_of, slip
 from presenter.speech.contradictions import contradictions
 from presenter.speech.hearing import Heard, heard
 from presenter.speech.lesson_view import LessonView, NumberView
 from presenter.speech.statements import remarks
-from presenter.speech.tying import dimension_of, tie
+from presenter.speech.tying import concepts, tie
 from presenter.speech.units_said import unit_or_number
 from presenter.speech.word_lists import word_lists, words_of_talks
 
@@ -26,6 +28,8 @@ _ELSEWHERE = words_of_talks("elsewhere")
 _CLAUSE_END = re.compile(r"[,;:.]|\b(?:and|so|then|which|but|while|plus|with)\b")
 _OF = re.compile(r"^\s*(?:more |worth )?of\s+((?:[a-z'-]+\s*){1,4})")
 _THING_END = re.compile(r"\b(?:and|so|then|for|in|on|to|from|over|at|into|per|as|with|goes|go|is|was|are|left)\b")
+_HEATS = {"degree_Celsius", "degree_Fahrenheit"}
+_SOON = 200  # letters after which a correction must name what it corrects
 _SERVINGS = {"cup", "pint", "imperial_pint", "us_pint", "alcohol_unit", "teaspoon", "tablespoon"}
 
 
@@ -60,7 +64,7 @@ def judge(sentences: Sequence[tuple[int, str]], lesson: LessonView) -> list[Find
             text, found, before, [entry[2] for entry in earlier], [entry[1] for entry in earlier], lesson
         )
         findings.extend(replace(finding, start=finding.start + place, end=finding.end + place) for finding in own)
-    return _cleared(findings, quantities, lesson)
+    return sorted(_cleared(findings, quantities, lesson), key=lambda finding: (finding.start, finding.end))
 
 
 def _judge_sentence(
@@ -141,7 +145,7 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
     best, score = tied.candidates[0]
     near_top = [pair for pair in agreeing if pair[1] >= score - 0.9]
     if tied.clear and score >= 0.9:
-        near_top = [pair for pair in agreeing if pair[1] >= score - 0.45]
+        near_top = [pair for pair in agreeing if pair[1] >= min(score - 0.45, 0.5 * score)]
     if near_top or (agreeing and not tied.clear):
         return replace(made, verdict="agrees", about=(near_top or agreeing)[0][0].id)
     if tied.clear or score >= 0.3 or quantity.unit in {"degPlato", "gravity_point"}:
@@ -159,11 +163,20 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
         return replace(made, verdict="not in the lesson", why="the words name nothing that the lesson has")
     if not tied.clear:
         return replace(made, verdict="ambiguous", why="several numbers of the lesson could be meant")
-    return replace(made, verdict="off", about=best.id, why=_off_by(quantity, best), say_instead=_say(best))
+    return replace(
+        made, verdict="off", about=best.id, why=_off_by(quantity, best, lesson.scale), say_instead=_say(best)
+    )
 
 
-def _off_by(quantity: Heard, number: NumberView) -> str:
-    return f"said {quantity.words}; worked {number.value:g} {number.unit}, give or take {number.give_or_take:g}"
+def _off_by(quantity: Heard, number: NumberView, scale: str) -> str:
+    """By how much, which way, and what the lesson has."""
+    said = in_unit_of(quantity.middle, quantity.unit, number, scale)
+    has = f"the lesson has {number.sayable or f'{number.value:g} {number.unit}'}"
+    if said is None:
+        return has
+    unit = number.unit.replace("degC", "degree_Celsius").replace("degF", "degree_Fahrenheit")
+    apart = Q(abs(said - number.value), f"delta_{unit}" if unit in _HEATS else unit)
+    return f"{in_words(apart).replace(NO_BREAK_SPACE, ' ')} too {'high' if said > number.value else 'low'}; {has}"
 
 
 def _cleared(
@@ -171,23 +184,43 @@ def _cleared(
 ) -> list[Finding]:
     """Findings that a later sentence corrects to a number that agrees are marked as cleared."""
     numbers = {number.id: number for number in lesson.numbers}
-    quantities = [entry for entry in quantities if entry[2] and _CORRECTS.search(entry[1].lower())]
+    corrections = [entry for entry in quantities if entry[2] and _CORRECTS.search(entry[1].lower())]
+    if not corrections:
+        return findings
+    judged = {(finding.start, finding.end): finding for finding in findings}
     result = []
     for finding in findings:
         number = numbers.get(finding.about)
-        if number is None or finding.verdict not in {"off", "slip of scale"}:
-            result.append(finding)
-            continue
-        for place, text, found in quantities:
-            if place < finding.start:
-                continue
-            alike = [
-                one
-                for one in found
-                if dimension_of(one.unit) == dimension_of(number.unit) and place + one.start > finding.start
-            ]
-            if any(agrees(one, number, lesson.scale) for one in alike):
-                finding = replace(finding, verdict="cleared", why=f"corrected later: {text.strip()}")
-                break
+        if number is not None and finding.verdict in {"off", "slip of scale"}:
+            by = next(
+                (text for entry in corrections if (text := _corrected(finding, number, entry, judged, lesson))), ""
+            )
+            if by:
+                finding = replace(finding, verdict="cleared", why=f"corrected later: {by}")
         result.append(finding)
     return result
+
+
+def _corrected(
+    finding: Finding,
+    number: NumberView,
+    entry: tuple[int, str, list[Heard]],
+    judged: dict[tuple[int, int], Finding],
+    lesson: LessonView,
+) -> str:
+    """The sentence, if it corrects what ``finding`` is about and not another number of the same worth."""
+    place, text, found = entry
+    for one in found:
+        start, end = place + one.start, place + one.end
+        if start <= finding.start or not agrees(one, number, lesson.scale):
+            continue
+        told = judged.get((start, end))
+        about = "" if told is None else told.about
+        if about == number.id or _leaves_open(text) or (place - finding.start < _SOON and about in {"", "none"}):
+            return text.strip()
+    return ""
+
+
+def _leaves_open(text: str) -> bool:
+    """Whether a correction names none of the things that could tell one number from another."""
+    return not (concepts(text) & frozenset().union(*word_lists()["apart"]))

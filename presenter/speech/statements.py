@@ -158,10 +158,14 @@ def _stem(word: str) -> str:
 
 
 @functools.lru_cache(maxsize=512)
-def _myth_words(do_not_say: str) -> tuple[re.Pattern[str], ...]:
+def _myth_words(do_not_say: str) -> tuple[tuple[re.Pattern[str], bool], ...]:
+    """An expression for each telling word of a myth, and whether the myth was not told without it."""
     words = [word for word in re.findall(r"[a-z]+", do_not_say.lower()) if word not in _COMMON or word == "people"]
     return tuple(
-        re.compile(r"\b(?:" + (word_lists()["alike"].get(word) or re.escape(_stem(word)) + r"\w*") + r")\b")
+        (
+            re.compile(r"\b(?:" + (word_lists()["alike"].get(word) or re.escape(_stem(word)) + r"\w*") + r")\b"),
+            word in word_lists()["claims"],
+        )
         for word in dict.fromkeys(words)
     )
 
@@ -176,7 +180,13 @@ def _myth(lower: str, myth: Myth) -> Remark | None:
     if _MYTH_DENIAL.search(lower):
         return None
     patterns = _myth_words(myth.do_not_say)
-    hits = [match for match in (pattern.search(lower) for pattern in patterns) if match is not None]
+    hits = []
+    for pattern, needed in patterns:
+        match = pattern.search(lower)
+        if match is not None:
+            hits.append(match)
+        elif needed:
+            return None
     rest = lower
     for hit in hits:
         rest = rest[: hit.start()] + " " * (hit.end() - hit.start()) + rest[hit.end() :]

@@ -23,6 +23,7 @@ __all__ = ["SaidReport", "heard_records", "said_report", "sentences_of"]
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])[\"”')\]]*\s+|\n\s*\n")
 _LONG = 40  # words beyond which a stretch without full stops is cut, as automatic captions need
+_TURNED = {"defer", "myth", "wrong direction or wrong thing"}
 _QUIET = {"agrees"}
 
 
@@ -121,12 +122,12 @@ def _record(talk: Talk, finding: Finding) -> dict[str, Any]:
 
 
 def _not_said(
-    talk: Talk, sentences: Sequence[tuple[int, str]], view: LessonView, duties: Iterable[Disclosure]
+    told: str, sentences: Sequence[tuple[int, str]], view: LessonView, duties: Iterable[Disclosure]
 ) -> list[dict[str, Any]]:
-    missing = unsaid(talk.text, [*view.must_disclose, *duties])
+    missing = unsaid(told, [*view.must_disclose, *duties])
     if view.ingredients:
-        told = [(text.lower(), heard(text)) for _, text in sentences]
-        missing += amounts_unsaid(told, view.ingredients)
+        named = [(text.lower(), heard(text)) for _, text in sentences]
+        missing += amounts_unsaid(named, view.ingredients)
     return [
         {
             "time": "",
@@ -139,6 +140,12 @@ def _not_said(
         }
         for duty in missing
     ]
+
+
+def _without(sentences: Sequence[tuple[int, str]], findings: Iterable[Finding]) -> str:
+    """The talk without the sentences that themselves need another take: no caution is given by its opposite."""
+    amiss = [finding.start for finding in findings if finding.verdict in _TURNED]
+    return " ".join(text for place, text in sentences if not any(place <= start < place + len(text) for start in amiss))
 
 
 def said_report(worked: WorkedLesson | None, path: Path, duties: Iterable[Disclosure] = ()) -> SaidReport:
@@ -158,7 +165,9 @@ def report_on(talk: Talk, view: LessonView, duties: Iterable[Disclosure] = ()) -
     findings = judge(sentences, view)
     if not view.numbers:
         findings = [finding for finding in findings if finding.verdict != "not in the lesson"]
-    records = [_record(talk, finding) for finding in findings] + _not_said(talk, sentences, view, duties)
+    records = [_record(talk, finding) for finding in findings] + _not_said(
+        _without(sentences, findings), sentences, view, duties
+    )
     counts = dict(Counter(record["verdict"] for record in records))
     return SaidReport(tuple(records), tuple(_lines(talk, records, counts)), counts, talk.timed)
 

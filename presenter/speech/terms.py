@@ -19,28 +19,29 @@ _AFTER_A_DEGREE = {
     ("or", "two"), ("and", "a"), ("a", "minute"), ("an", "hour"), ("per", "minute"), ("per", "hour"), ("a", "day"),
 }  # fmt: skip
 _FILLERS = {
-    "more",
-    "extra",
-    "further",
-    "whole",
-    "full",
-    "good",
-    "odd",
-    "level",
-    "heaped",
-    "solid",
-    "short",
-    "long",
-    "scant",
-    "ish",
-    "decent",
-}
+    "more", "extra", "further", "whole", "full", "good", "odd", "level", "heaped", "solid", "short", "long", "scant",
+    "ish", "decent",
+}  # fmt: skip
 _GRAINS = {"malt", "barley", "oats", "wheat", "grain", "rye", "dredge", "corn", "drage", "malted", "bere", "beans"}
 _COMPARED = {
     "cooler", "warmer", "hotter", "colder", "higher", "lower", "more", "less", "apart", "difference", "either", "short",
     "too", "off", "of",
 }  # fmt: skip
 _LOSSES = {"lose", "loses", "lost", "losing", "gain", "gains", "gained", "gaining", "drops", "rises", "by"}
+_LOOSELY = {
+    "about",
+    "around",
+    "roughly",
+    "some",
+    "maybe",
+    "nearly",
+    "almost",
+    "another",
+    "only",
+    "just",
+    "perhaps",
+    "a",
+}
 _GRAVITY_BESIDE = {
     "gravity", "wort", "hydrometer", "extract", "yeast", "reading", "drop", "dropped", "lost", "lose", "loses", "fell",
     "attenuation", "sugar", "ale", "mash", "runnings", "kettle", "started", "finished", "kvass", "boil",
@@ -238,7 +239,10 @@ def _compared(said: Words, start: int, end: int) -> bool:
     after = said.word(end)
     if after in _COMPARED and not (after == "of" and said.word(end + 1) not in {"difference"}):
         return True
-    return said.word(start - 1) in _LOSSES
+    before = start - 1
+    while said.word(before) in _LOOSELY:
+        before -= 1
+    return said.word(before) in _LOSSES
 
 
 def _finished(said: Words, at: int, number: Number, unit: UnitSaid) -> Term:

@@ -32,10 +32,11 @@ _FREE = {
     "grain",
     "malt",
     "hold",
-    "total",
     "rye",
     "strike",
 }
+_CONFLICT = 2.0
+_WHOLE_LESSON = 0.4  # a figure for the whole lesson is seldom meant beside a step's own
 _WORD = re.compile(r"\w+")
 
 
@@ -109,6 +110,12 @@ def _concepts_of(number: NumberView) -> frozenset[str]:
     return concepts(f"{number.label} {number.step} {number.say} {number.id.replace('.', ' ').replace('-', ' ')}")
 
 
+def _kind_of(number: NumberView) -> str:
+    """What a worked number measures; a drop in gravity is no gravity."""
+    kind = dimension_of(number.unit)
+    return "gravity drop" if kind == "gravity" and number.unit == "gravity" and number.value < 0.5 else kind
+
+
 def _alike(unit: str, lesson: LessonView) -> _Alike:
     """The numbers of the lesson that a quantity in ``unit`` may speak of; reckoned once for each lesson."""
     tables: dict[str, _Alike] = lesson.__dict__.setdefault("_alike", {})
@@ -116,8 +123,8 @@ def _alike(unit: str, lesson: LessonView) -> _Alike:
     key = "gravity or Plato" if unit in {"gravity_point", "degPlato"} else kind
     if key in tables:
         return tables[key]
-    kinds = {"gravity", dimension_of("degPlato")} if key != kind else {kind}
-    same = tuple(number for number in lesson.numbers if dimension_of(number.unit) in kinds)
+    kinds = {"gravity", "gravity drop", dimension_of("degPlato")} if key != kind else {kind}
+    same = tuple(number for number in lesson.numbers if _kind_of(number) in kinds)
     named = tuple(_concepts_of(number) for number in same)
     counts = Counter(concept for found in named for concept in found)
     worth = {
@@ -125,6 +132,24 @@ def _alike(unit: str, lesson: LessonView) -> _Alike:
     }
     tables[key] = _Alike(same, named, worth, frozenset(counts) - _WEAK)
     return tables[key]
+
+
+@functools.cache
+def _apart() -> tuple[frozenset[str], ...]:
+    """Groups of concepts of which one number can be about one alone: the first mash or the second."""
+    return tuple(frozenset(group) for group in word_lists()["apart"])
+
+
+def _named_here(
+    group: frozenset[str], close: frozenset[str], wide: frozenset[str]
+) -> tuple[frozenset[str], frozenset[str]]:
+    """The group, and those of it that the words speak of: beside the quantity, else in its sentence."""
+    return group, (group & close) or (group & wide)
+
+
+def _same_worth(one: NumberView, other: NumberView) -> bool:
+    """Whether two numbers are one figure told twice, so that it does not matter which of them is meant."""
+    return one.unit == other.unit and abs(one.value - other.value) <= 1e-6 * abs(other.value)
 
 
 def tie(heard: Heard, near: str, sentence: str, before: str, lesson: LessonView) -> Tie:
@@ -139,22 +164,27 @@ def tie(heard: Heard, near: str, sentence: str, before: str, lesson: LessonView)
     worth = alike.worth
     close, wide, earlier = concepts(near), concepts(sentence), concepts(before)
     leans_back = not wide & alike.strong
-    told = wide | earlier
     stray = (close - _WEAK) & frozenset.union(*alike.named)
+    told_of = [_named_here(group, close, wide) for group in _apart()]
     scored = []
     for number, mine in zip(alike.numbers, alike.named, strict=True):
         score = 0.0
+        for group, here in told_of:
+            if here and mine & group and not mine & here:
+                score -= _CONFLICT  # the words speak of the other of the two
         for name in mine:
             if name in wide:
                 score += worth[name] if name in close else 0.6 * worth[name]
             elif leans_back and name in earlier:
                 score += 0.7 * worth[name]
-            if name not in told and name not in _FREE:
-                score -= 0.35 * worth[name]
+            elif name not in _FREE:
+                score -= (0.15 if name in earlier else 0.35) * worth[name]
+        if number.id.startswith("lesson.") and "total" not in wide:
+            score -= _WHOLE_LESSON
         scored.append((number, score - 0.3 * len(stray - mine)))
     scored.sort(key=lambda pair: -pair[1])
     best = scored[0][1]
-    second = scored[1][1] if len(scored) > 1 else -1.0
+    second = next((score for number, score in scored[1:] if not _same_worth(number, scored[0][0])), -1.0)
     alone = len(scored) == 1 and bool(wide & alike.named[0])
     clear = alone or (best >= 0.5 and best - second >= 0.15)
     return Tie(tuple(scored), clear)
