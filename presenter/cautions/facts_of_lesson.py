@@ -134,6 +134,9 @@ def _what_goes_in(lesson: Lesson) -> tuple[tuple[str, ...], tuple[Plant, ...]]:
     words: list[str] = []
     plants: list[Plant] = []
     for key, use in lesson.file.ingredients.items():
+        if slug(use.what) in lesson.loaves:
+            words.append("bread")  # what is in it stands among the ingredients already
+            continue
         more_words, more_plants = _one_ingredient(str(key), use)
         words += more_words
         plants += more_plants

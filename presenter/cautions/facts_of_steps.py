@@ -143,6 +143,10 @@ def _also(lesson: Lesson, step: Step) -> tuple[str, ...]:
     """A step that puts in more than a mash's grain or a pitch's yeast adds, whatever else it does."""
     for use in _put_in(lesson, step):
         known = known_ingredient(str(use.what))
+        if slug(use.what) in lesson.loaves:
+            continue
+        if step.do == "bake" and known is not None and known.family in _LIVING:
+            continue  # a leaven is part of the dough
         if step.do != "pitch" and (known is None or known.family not in _GRIST):
             return ("add",)
     return ()
@@ -165,6 +169,8 @@ def _finished(liquids: list[Liquid]) -> str | Absent:
 
 
 def _live(lesson: Lesson, step: Step, liquids: list[Liquid]) -> bool:
+    if step.do == "bake":
+        return False  # yeast dies in a loaf at 50 to 60 degC (hamelman_bread); a loaf is followed above that
     if any(liquid.pitched for liquid in liquids):
         return True
     for use in _put_in(lesson, step):

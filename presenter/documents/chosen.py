@@ -15,6 +15,7 @@ __all__ = ["CARD_NUMBERS", "SHEET_NUMBERS", "numbers_shown", "withheld_at"]
 
 SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "clean": ("at", "for"),
+    "bake": ("core-time", "core", "for", "oven", "water", "thickness", "loaf-mass"),
     "heat": ("reach", "for"),
     "mash": ("strike-heat", "reach", "at", "hold", "water", "end-heat", "gravity", "attenuation-limit"),
     "hold": ("for", "end-heat", "attenuation-limit"),
@@ -45,6 +46,7 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "show": (),
 }
 CARD_NUMBERS: Mapping[str, tuple[str, ...]] = {
+    "bake": ("core-time", "core", "for", "oven", "water"),
     "mash": ("strike-heat", "reach", "at", "water", "hold"),
     "hold": ("for", "end-heat"),
     "raise": ("hot-water", "stones", "drawn-share", "reach", "at", "for"),
@@ -63,6 +65,12 @@ def numbers_shown(worked: WorkedLesson, step_id: str, kind: str, *, card: bool =
     if names is None:
         names = SHEET_NUMBERS.get(kind, ())
     found = [worked.numbers[f"{step_id}.{name}"] for name in names if f"{step_id}.{name}" in worked.numbers]
+    if kind == "bake":  # several loaves have a core each: the last is the one that is baked through
+        each = [
+            number for number in worked.of_step(step_id) if number.id.endswith(("-core", "-core-time"))
+            and number not in found
+        ]  # fmt: skip
+        found = [*reversed(each), *found]
     if kind == "serve" and not card:
         found += [number for number in worked.of_step(step_id) if number not in found]
     return tuple(found)

@@ -5,6 +5,7 @@ In: a worked lesson and the step that mashed in. Out: a block of page text, or n
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import yaml
@@ -15,7 +16,7 @@ from presenter.quantities import Course, Q
 from presenter.quantities.wording import in_words
 from presenter.working import WorkedLesson
 
-__all__ = ["mash_chart"]
+__all__ = ["drawn", "mash_chart"]
 
 _LINES = {
     "granules": "starch in its granules", "maltose": "maltose", "alpha-amylase": "alpha-amylase left",
@@ -24,9 +25,9 @@ _LINES = {
 _POINTS = 24  # points drawn of each curve: a line on paper shows no more
 
 
-def _drawn(course: Course) -> list[list[float]]:
-    """A few points of a curve, the first and the last among them."""
-    last = len(course.times) - 1
+def drawn(course: Course, until: float = math.inf) -> list[list[float]]:
+    """A few points of a curve up to a minute, the first and the last among them."""
+    last = max(at for at, minute in enumerate(course.times) if minute <= until or at == 0)
     kept = sorted({*range(0, last, max(1, last // _POINTS)), last})
     return [[float(f"{course.times[at]:.2f}"), float(f"{max(course.values[at], 0.0):.2f}")] for at in kept]
 
@@ -54,7 +55,7 @@ def mash_chart(worked: WorkedLesson, step_id: str) -> PageText:
         "says": escaped(says),
         "across": {"label": "minutes of mashing", "low": 0},
         "up": {"label": "percent", "low": 0, "high": 100},
-        "lines": [{"name": name, "points": _drawn(courses[key])} for key, name in _LINES.items()],
+        "lines": [{"name": name, "points": drawn(courses[key])} for key, name in _LINES.items()],
         "marks": [{"name": escaped(name), "at": float(f"{at:.2f}")} for at, name in marks],
         "caption": "A teaching model, fitted by this project; its minutes are not to be quoted. Starch and maltose are"
         " shares of the starch in the tub, the enzymes shares of what the malt brought.",

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from presenter.documents.bake_chart import bake_chart, loaves_in_words
 from presenter.documents.caution_blocks import caution_blocks
 from presenter.documents.chosen import numbers_shown, withheld_at
 from presenter.documents.mash_chart import mash_chart
@@ -73,6 +74,15 @@ class StepView:
     def mash_chart(self) -> PageText:
         """The chart of the mash that this step began, or nothing."""
         return mash_chart(self.sheet.worked, self.id)
+
+    def bake_chart(self) -> PageText:
+        """The chart of the heat that reaches the core of this step's loaf, or nothing."""
+        return bake_chart(self.sheet.worked, self.id, self.sheet.measures)
+
+    @property
+    def loaves(self) -> list[dict[str, str]]:
+        """The loaves that this step bakes, each with its numbers in words."""
+        return loaves_in_words(self.sheet.worked, self.step, self.sheet.measures)
 
     def choices(self) -> list[dict[str, str]]:
         """The figures that rest on more than the author's choice, gathered under the evidence for them."""

@@ -32,6 +32,7 @@ def problems_across(lesson: Lesson) -> list[Problem]:
         *_names(lesson),
         *_ingredients(lesson),
         *_liquids(lesson),
+        *_loaves(lesson),
         *_vessels(lesson),
         *_audience(lesson),
         *resting_on_notes,
@@ -169,6 +170,29 @@ def _liquids(lesson: Lesson) -> list[Problem]:
                 problems.append(Problem(called.place, where, str(called), wrong, "Call this one something else."))
             made[thing] = str(called)
             joined.pop(thing, None)
+    return problems
+
+
+def _loaves(lesson: Lesson) -> list[Problem]:
+    """A loaf is baked once under one name, and used only afterwards."""
+    baked: dict[str, str] = {}
+    later = {slug(name): str(step.name) for step in lesson.steps for name in step.bakes()}
+    problems = []
+    for index, step in enumerate(lesson.steps):
+        named = getattr(step, "with_", ()) or ()
+        wanted = {str(named)} if isinstance(named, Written) else {str(name) for name in named}
+        for key, use in lesson.file.ingredients.items():
+            loaf = slug(use.what)
+            if str(key) in wanted and loaf in later and loaf not in baked:
+                wrong = f"No step has baked the {use.what} yet; the step {later[loaf]} bakes it."
+                where = f"ingredients.{key}.what"
+                problems.append(Problem(use.what.place, where, str(use.what), wrong, "Bake it in an earlier step."))
+        for name in step.bakes():
+            if slug(name) in baked:
+                wrong = f"There is a loaf called {name} already, from the step {baked[slug(name)]}."
+                where = f"steps[{index + 1}].call it"
+                problems.append(Problem(name.place, where, str(name), wrong, "Call this one something else."))
+            baked[slug(name)] = str(step.name)
     return problems
 
 

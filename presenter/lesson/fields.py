@@ -39,6 +39,7 @@ __all__ = [
     "Strength",
     "Temperature",
     "Text",
+    "Thickness",
     "Time",
     "Volume",
     "WholeNumber",
@@ -114,6 +115,7 @@ _BOUNDS: dict[str, tuple[float, float, str]] = {
 }
 _NEVER_BELOW_NOTHING = {
     "mass", "volume", "time", "cooling rate", "boil-off rate", "room volume", "power", "pieces", "carbonation",
+    "thickness",
 }  # fmt: skip
 
 
@@ -208,6 +210,7 @@ Gravity = _quantity_field("gravity")
 CoolingRate = _quantity_field("cooling rate")
 BoilOffRate = _quantity_field("boil-off rate")
 Length = _quantity_field("length")
+Thickness = _quantity_field("thickness")
 RoomVolume = _quantity_field("room volume")
 Strength = _quantity_field("strength")
 Attenuation = _quantity_field("attenuation")

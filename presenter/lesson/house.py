@@ -43,6 +43,11 @@ HOUSE_VALUES: dict[str, str] = {
     "cools": "cooling rate",
     "vessel heat": "mass",
     "left behind": "volume",
+    "gas in the crumb": "share",
+    "dough at": "temperature",
+    "bake loss": "share",
+    "crust warms in": "time",
+    "crust cools in": "time",
 }
 INSTRUMENTS: dict[str, tuple[str, ...]] = {
     "thermometer": ("temperature difference",),

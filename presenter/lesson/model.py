@@ -38,7 +38,7 @@ from presenter.lesson.fields import (
 from presenter.lesson.house import House, Instrument
 from presenter.lesson.notes import Note
 from presenter.lesson.papers import ClassPlan, HomePlan
-from presenter.lesson.steps import STEP_KINDS, Step
+from presenter.lesson.steps import STEP_KINDS, Step, slug
 from presenter.problems import nearest
 from presenter.sources import Bibliography
 
@@ -212,6 +212,11 @@ class Lesson:
     def steps(self) -> tuple[Step, ...]:
         """The steps in order."""
         return self.file.steps
+
+    @property
+    def loaves(self) -> frozenset[str]:
+        """The names, as they stand in ids, of the loaves that this lesson bakes."""
+        return frozenset(slug(name) for step in self.steps for name in step.bakes())
 
     @property
     def name(self) -> str:

@@ -46,6 +46,7 @@ _ALL = (
     Kind("share", "percent", "80 percent"),
     Kind("pH", "pH", "5.4", bare="pH"),
     Kind("length", "metre", "90 m"),
+    Kind("thickness", "millimetre", "90 mm"),
     Kind("room volume", "cubic_metre", "120 m3"),
     Kind("energy", "kilojoule", "500 kJ"),
     Kind("power", "watt", "3 kW"),

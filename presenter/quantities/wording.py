@@ -86,6 +86,9 @@ PRINTED: dict[str, Printed] = {
     "watt": Printed("W", 0, "watt", "watts"),
     "kilowatt": Printed("kW", 1, "kilowatt", "kilowatts"),
     "metre": Printed("m", 1, "metre", "metres"),
+    "millimetre": Printed("mm", 0, "millimetre", "millimetres"),
+    "inch": Printed("in", 1, "inch", "inches"),
+    "millimetre ** 2 / second": Printed("mm²/s", 2, "square millimetre a second", "square millimetres a second"),
     "foot": Printed("ft", 0, "foot", "feet"),
     "litre / hour": Printed("L per hour", 1, "litre an hour", "litres an hour"),
     "litre / kilogram": Printed("L/kg", 2, "litre a kilogram", "litres a kilogram"),
@@ -116,12 +119,13 @@ MEASURES: dict[str, dict[str, str]] = {
     "us": {
         "kilogram": "pound", "gram": "ounce", "litre": "us_gallon", "millilitre": "us_fluid_ounce",
         "degree_Celsius": "degree_Fahrenheit", "delta_degree_Celsius": "delta_degree_Fahrenheit",
-        "metre": "foot", "bar": "psi", "litre / hour": "us_gallon / hour",
+        "metre": "foot", "millimetre": "inch", "bar": "psi", "litre / hour": "us_gallon / hour",
         "delta_degree_Celsius / hour": "delta_degree_Fahrenheit / hour", "litre / kilogram": "us_quart / pound",
     },
     "imperial": {
         "kilogram": "pound", "gram": "ounce", "litre": "imperial_gallon", "millilitre": "imperial_fluid_ounce",
-        "metre": "foot", "litre / hour": "imperial_gallon / hour", "litre / kilogram": "imperial_pint / pound",
+        "metre": "foot", "millimetre": "inch", "litre / hour": "imperial_gallon / hour",
+        "litre / kilogram": "imperial_pint / pound",
     },
 }  # fmt: skip
 PRINTED["us_gallon / hour"] = Printed("US gal per hour", 2, "US gallon an hour", "US gallons an hour")

@@ -6,18 +6,17 @@ anything that decays at a rate set by temperature. Conduction only: a teaching m
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.integrate import solve_ivp
+from scipy.linalg import eigh_tridiagonal
 
 from presenter.science.bread import SHAPES
 
-__all__ = ["LoafCourse", "bake_course", "share_left_at_depths", "share_left_in_whole"]
+__all__ = ["LoafCourse", "bake_course", "share_left_at_depths", "share_left_in_whole", "share_never_hotter"]
 
 Numbers = NDArray[np.float64]
 SHELLS = 120
@@ -75,44 +74,75 @@ def bake_course(
             raise ValueError("a loaf's course starts at 0 minutes and its times rise")
     skin = np.asarray(skin_temperatures, dtype=np.float64)
 
+    shells = _shells(shape)
+    rate = 60 * diffusivity / half_thickness**2 * shells.rates  # per minute, one for each mode
+    # what the loaf lags behind its skin, mode by mode; a jump of the skin at one time moves all of it at once
+    modes = (float(start) - skin[0]) * shells.ones
+    taken = np.zeros(asked.size)
+    lags = np.zeros((asked.size, SHELLS))
+    before = 0.0
+    ends = np.append(skin_at[1:], max(float(asked[-1]), float(skin_at[-1])))
+    for piece, (begins, stops) in enumerate(zip(skin_at, ends, strict=True)):
+        last = piece + 1 == skin_at.size
+        climb = 0.0 if last else float(skin[piece + 1] - skin[piece])
+        if stops == begins and not last:
+            modes = modes - climb * shells.ones
+            continue
+        slope = 0.0 if last else climb / float(stops - begins)
+        inside = (asked >= begins) & (asked <= stops)
+        spans = np.append(asked[inside], stops)[:, None] - begins
+        grown = np.expm1(rate * spans) / rate
+        lag = modes * np.exp(rate * spans) - slope * shells.ones * grown
+        area = modes * grown - slope * shells.ones * (grown - spans) / rate
+        into = before - 60 * diffusivity / half_thickness**2 * (area @ shells.skin_flow)
+        lags[inside], taken[inside] = lag[:-1], into[:-1]
+        modes, before = lag[-1], float(into[-1])
+    table = np.interp(asked, skin_at, skin)[:, None] + lags @ shells.back
+    return LoafCourse(asked, half_thickness * (1 - shells.middles), table, shells.shares, taken)
+
+
+@dataclass(frozen=True)
+class _Shells:
+    """The shells of one shape: their middles and shares, and the modes in which warmth spreads among them.
+
+    ``rates`` are the modes' rates for a half thickness and a diffusivity of one; ``ones`` is a loaf one degree warmer
+    than its skin, in modes; ``back`` turns modes into shells; ``skin_flow`` what each mode drives through the skin.
+    """
+
+    middles: Numbers
+    shares: Numbers
+    rates: Numbers
+    ones: Numbers
+    back: Numbers
+    skin_flow: Numbers
+
+
+@cache
+def _shells(shape: str) -> _Shells:
+    """Cut a loaf of a shape into shells, and solve once how warmth spreads among them (finite volumes)."""
     power = SHAPES[shape] + 1
     faces = np.linspace(0.0, 1.0, SHELLS + 1)
     shares = np.diff(faces**power)
     step = 1.0 / SHELLS
     crossing = power * faces[1:-1] ** (power - 1) / step
-    last = power * 1.0 / (step / 2)
-    rate = 60 * diffusivity / half_thickness**2  # per minute
-
-    def change(minute: float, state: Numbers) -> Numbers:
-        warmth = state[:-1]
-        inward = crossing * np.diff(warmth)
-        through_skin = last * (np.interp(minute, skin_at, skin) - warmth[-1])
-        gained = np.zeros(SHELLS)
-        gained[:-1] += inward
-        gained[1:] -= inward
-        gained[-1] += through_skin
-        return rate * np.append(gained / shares, through_skin)
-
-    state = np.append(np.full(SHELLS, float(start)), 0.0)
-    # stop at each bend of the skin's course, so that no step strides over it
-    stops = np.unique(np.concatenate([asked, skin_at[skin_at <= asked[-1]]]))
-    reached = {0.0: state}
-    for low, high in itertools.pairwise(float(stop) for stop in stops):
-        solved: Any = solve_ivp(
-            change, (low, high), state, method="LSODA", rtol=1e-8, atol=1e-8, lband=1, uband=1, max_step=high - low
-        )
-        state = solved.y[:, -1]
-        reached[high] = state
-    found = [reached[float(minute)] for minute in asked]
-    table = np.array(found)
-    middles = (faces[:-1] + faces[1:]) / 2
-    return LoafCourse(asked, half_thickness * (1 - middles), table[:, :-1], shares, table[:, -1])
+    through_skin = power / (step / 2)
+    leaves = np.append(crossing, through_skin) + np.insert(crossing, 0, 0.0)
+    root = np.sqrt(shares)
+    solved = eigh_tridiagonal(-leaves / shares, crossing / (root[:-1] * root[1:]))
+    rates, vectors = (np.asarray(part, dtype=np.float64) for part in solved)
+    back = (vectors / root[:, None]).T
+    return _Shells((faces[:-1] + faces[1:]) / 2, shares, rates, vectors.T @ root, back, through_skin * back[:, -1])
 
 
 def share_left_at_depths(course: LoafCourse, decay_rate: Callable[[float], float]) -> Numbers:
     """The share left at each depth, from 0 to 1, of something that decays at ``decay_rate(degC)`` per minute."""
     rates = np.vectorize(decay_rate, otypes=[np.float64])(course.temperatures)
     return np.asarray(np.exp(-np.trapezoid(rates, course.times, axis=0)), dtype=np.float64)
+
+
+def share_never_hotter(course: LoafCourse, temperature: float) -> float:
+    """The part of the loaf, from 0 to 1, that never passes ``temperature`` (degC) at any of the course's times."""
+    return float(course.shares[course.temperatures.max(axis=0) < temperature].sum())
 
 
 def share_left_in_whole(course: LoafCourse, decay_rate: Callable[[float], float]) -> float:

@@ -33,12 +33,14 @@ class MashPart:
     ``starch`` is its starch in any mass unit, the same for all parts. ``strength`` is its enzymes for each kilogram of
     starch against pale barley malt: 1 for pale barley malt, 0 for what was never malted or was roasted, None where it
     is unknown. ``cooked`` is the share of its starch that was gelatinised beforehand (1 for boiled or baked grain).
+    ``alive`` are the shares of alpha-amylase and of beta-amylase's fast and slow fractions that it still has.
     """
 
     grain: str
     starch: float
     strength: float | None
     cooked: float = 0.0
+    alive: tuple[float, float, float] = (1.0, 1.0, 1.0)
 
 
 @dataclass(frozen=True)
@@ -130,7 +132,7 @@ def fresh(parts: Iterable[MashPart], model: MashModel | None = None) -> MashStat
     if not total > 0.0:
         raise MashInputError("there is no starch in this mash")
     granules: dict[str, float] = {}
-    strength = cooked = 0.0
+    strength = cooked = alpha = fast = slow = 0.0
     for part in parts:
         if part.strength is None:
             raise UnknownEnzymesError(
@@ -144,12 +146,15 @@ def fresh(parts: Iterable[MashPart], model: MashModel | None = None) -> MashStat
         granules[part.grain] = granules.get(part.grain, 0.0) + share * (1.0 - part.cooked)
         cooked += share * part.cooked
         strength += share * part.strength
-    fast = model.beta_fast_share
+        alpha, fast, slow = (
+            so_far + share * part.strength * left for so_far, left in zip((alpha, fast, slow), part.alive, strict=True)
+        )
+    quick = model.beta_fast_share
     return _state(
         granules,
         dict.fromkeys(_NUMBERS, 0.0)
-        | {"gelatinised": cooked, "alpha": strength, "strength": strength}
-        | {"beta_fast": strength * fast, "beta_slow": strength * (1.0 - fast)},
+        | {"gelatinised": cooked, "alpha": alpha, "strength": strength}
+        | {"beta_fast": fast * quick, "beta_slow": slow * (1.0 - quick)},
     )
 
 

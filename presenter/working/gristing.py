@@ -19,12 +19,13 @@ from presenter.science.gelatinisation import UnknownGrainError, gelatinisation_s
 from presenter.science.ingredients import Ingredient, ingredient_named
 from presenter.science.mash_model import mash_model
 from presenter.science.mash_state import MashPart, fresh, mixed
+from presenter.working.bread import NO_ENZYME, SWOLLEN, sugars_of_bread
 from presenter.working.ingredients import Portion
 from presenter.working.ledger import Figure
 from presenter.working.vessels import MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["grist_in_tub", "opening_shift", "poured_together"]
+__all__ = ["grain_of", "grist_in_tub", "is_bread", "opening_shift", "poured_together", "starch_of", "strength_of"]
 
 REFERENCE_MALT = "pale barley malt"
 
@@ -34,13 +35,18 @@ def _reference() -> Ingredient:
     return ingredient_named(REFERENCE_MALT)
 
 
-def _starch_of_extract(known: Ingredient | None) -> float:
-    """Starch for each kilogram of an ingredient's extract; pale malt's where the tables do not know it."""
+def starch_of(each: Portion, extract: float) -> float:
+    """The starch behind so much ``extract`` of an ingredient; pale malt's share where the tables do not know it."""
+    known = each.known
+    if each.loaf is not None:
+        return each.loaf.starch * each.mass.value
+    if known is not None and known.attenuable is not None:
+        return 0.0  # sugar and syrup
     found = known if known is not None and known.extract_share and known.starch_share is not None else _reference()
-    return (found.starch_share or 0.0) / (found.extract_share or 1.0)
+    return extract * (found.starch_share or 0.0) / (found.extract_share or 1.0)
 
 
-def _strength(walk: Walk, each: Portion, starch_share: float) -> tuple[float, str]:
+def strength_of(walk: Walk, each: Portion, starch_share: float) -> tuple[float, str]:
     """Enzymes against pale malt for each kilogram of starch, and a remark where they had to be guessed as none."""
     if each.use.enzymes is not None:
         number_id = f"lesson.{slug(each.name)}-enzymes"
@@ -64,7 +70,7 @@ def _strength(walk: Walk, each: Portion, starch_share: float) -> tuple[float, st
     return by_mass * (_reference().starch_share or 0.0) / starch_share, remark
 
 
-def _grain(each: Portion) -> tuple[str, str]:
+def grain_of(each: Portion) -> tuple[str, str]:
     """The grain whose law of gelatinisation holds, and a remark where barley's is borrowed."""
     grain = each.known.grain if each.known is not None else ""
     try:
@@ -84,25 +90,33 @@ def grist_in_tub(
     parts: list[MashPart] = []
     remarks: list[str] = []
     brought = other = whole = locked = 0.0
+    crumb = False
     for each in portions:
         extract = each.mass.value * each.extract_share.value / 100.0
         whole += extract
+        if is_bread(each):
+            crumb = True
+            part, sugars = _bread(walk, each, extract)
+            parts.append(part)
+            brought += sugars
+            other += max(0.0, extract - HYDROLYSIS * part.starch - sugars)
+            locked += min(extract, HYDROLYSIS * part.starch)
+            continue
         if each.known is not None and each.known.attenuable is not None:
             brought += extract * each.known.attenuable
             other += extract * (1.0 - each.known.attenuable)
             continue
-        starch = extract * _starch_of_extract(each.known)
-        strength, unknown = _strength(walk, each, starch / each.mass.value)
+        starch = starch_of(each, extract)
+        strength, unknown = strength_of(walk, each, starch / each.mass.value)
         if starch <= 0.0:
             other += extract
             continue
-        grain, borrowed = _grain(each)
+        grain, borrowed = grain_of(each)
         remarks += [remark for remark in (unknown, borrowed) if remark and remark not in remarks]
-        cooked = 1.0 if each.known is not None and each.known.family == "bread" else 0.0
-        parts.append(MashPart(grain, starch, strength, cooked))
+        parts.append(MashPart(grain, starch, strength))
         brought += model.sugars_brought * starch
         other += model.other_extract * starch
-        locked += min(extract, HYDROLYSIS * starch) * (1.0 - cooked)
+        locked += min(extract, HYDROLYSIS * starch)
     total = sum(part.starch for part in parts)
     if total <= 0.0:
         raise walk.refuse(
@@ -110,8 +124,10 @@ def grist_in_tub(
             "Mash grain, or steep without a mash.",
         )  # fmt: skip
     state = fresh(parts)
-    if state.strength <= 0.0:
-        remarks.append("nothing in this mash brings enzymes, so its starch stays starch")
+    if crumb:
+        remarks.append(SWOLLEN)
+    if state.alpha + state.beta_fast + state.beta_slow <= 0.0:
+        remarks.append(NO_ENZYME if crumb else "nothing in this mash brings enzymes, so its starch stays starch")
     share = walk.ledger.state(
         walk.id, "starch-of-extract", "share of the extract that is locked up in starch", 100.0 * locked / whole,
         "percent", origin=Origin("package", None, "", "the ingredients' starch against their extract, from the tables"),
@@ -125,7 +141,9 @@ def grist_in_tub(
         walk.id, "extract-at-once", "extract that dissolves without a rest", difference_of_masses,
         mass=all_extract, taken=undissolved, on_sheets=False,
     )  # fmt: skip
-    tub = MashInTub(state, brought / total, other / total, undissolved, walk.id, total, remarks=tuple(remarks))
+    tub = MashInTub(
+        state, brought / total, other / total, undissolved, walk.id, total, remarks=tuple(remarks), crumb=crumb
+    )  # fmt: skip
     return tub, at_once
 
 
@@ -144,8 +162,33 @@ def poured_together(walk: Walk, before: MashInTub, added: MashInTub) -> MashInTu
         other=share * before.other + (1.0 - share) * added.other,
         undissolved=undissolved,
         starch=total,
+        crumb=before.crumb or added.crumb,
         remarks=tuple(dict.fromkeys((*before.remarks, *added.remarks))),
     )
+
+
+def is_bread(each: Portion) -> bool:
+    """Whether an ingredient is bread: a loaf of this lesson or one of the tables."""
+    return each.loaf is not None or (each.known is not None and each.known.family == "bread")
+
+
+def _bread(walk: Walk, each: Portion, extract: float) -> tuple[MashPart, float]:
+    """A bread as a part of the mash, and the sugars that it brings, in kilograms."""
+    key = slug(each.name)
+    if each.loaf is not None:
+        loaf = each.loaf
+        part = MashPart(loaf.grain, loaf.starch * each.mass.value, loaf.enzymes, loaf.swollen, loaf.alive)
+        share = loaf.sugars
+    else:
+        grain = "rye" if each.known is not None and "rye" in each.known.caution_words else "wheat"
+        share = sugars_of_bread(walk, "lesson", f"{key}-sugars", str(each.use.what), grain, each.moisture)
+        strength, _ = strength_of(walk, each, starch_of(each, extract) / each.mass.value)
+        part = MashPart(grain, starch_of(each, extract), strength, 1.0)
+    sugars = walk.ledger.work(
+        walk.id, f"{key}-sugars", f"sugar that the {each.use.what} brings of itself", part_of_mass,
+        mass=each.mass, share=share,
+    )  # fmt: skip
+    return part, sugars.value
 
 
 def opening_shift(walk: Walk) -> Figure:

@@ -10,11 +10,12 @@ from functools import cache
 
 from presenter.lesson.model import IngredientUse
 from presenter.lesson.steps import slug
-from presenter.problems import Problem
+from presenter.problems import Problem, nearest
 from presenter.quantities import Origin
 from presenter.science.ingredients import Ingredient, UnknownIngredientError, ingredient_named
+from presenter.working.bread import loaf_taken
 from presenter.working.ledger import Figure
-from presenter.working.vessels import StepProblemError
+from presenter.working.vessels import Loaf, StepProblemError
 from presenter.working.walk import Walk
 
 __all__ = ["Portion", "known_ingredient", "portion"]
@@ -30,6 +31,7 @@ class Portion:
     mass: Figure
     extract_share: Figure
     moisture: Figure
+    loaf: Loaf | None = None
 
     @property
     def flavours_only(self) -> bool:
@@ -53,11 +55,16 @@ def portion(walk: Walk, name: str) -> Portion:
     its amount is no mass.
     """
     use = next(use for key, use in walk.lesson.file.ingredients.items() if str(key) == name)
+    taken = loaf_taken(walk, name, use)
+    if taken is not None:
+        loaf, mass = taken
+        return Portion(name, use, None, mass, loaf.extract, loaf.moisture, loaf)
     known = known_ingredient(str(use.what))
     place = use.what.place
     where = f"ingredients.{name}"
     if known is None and use.extract is None:
-        remedy = _remedy(str(use.what))
+        meant = nearest(str(use.what), [str(each) for step in walk.lesson.steps for each in step.bakes()])
+        remedy = f"Did you mean {meant}?" if meant else _remedy(str(use.what))
         raise StepProblemError(
             Problem(
                 place, f"{where}.what", str(use.what), f"{use.what} is no ingredient that this toolkit knows.", remedy
@@ -126,6 +133,12 @@ def portion(walk: Walk, name: str) -> Portion:
             rests_on=known.rests_on,
             on_sheets=False,
         )
+    elif known is not None and known.family == "souring culture":
+        moisture = walk.ledger.state(
+            "lesson", f"{key}-moisture", f"moisture of {use.what}", 50.0, "percent",
+            origin=Origin("package", None, "50 percent", "our choice: flour and water in equal weights"),
+            influences={f"the moisture of {use.what}": 10.0}, on_sheets=False,
+        )  # fmt: skip
     else:
         house = walk.house("grist moisture")
         moisture = walk.ledger.state(

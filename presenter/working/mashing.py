@@ -22,7 +22,7 @@ from presenter.science.balance import difference_of_masses, part_of_mass, sum_of
 from presenter.science.gravity import degrees_plato_from_gravity
 from presenter.science.mash import mash_course, mash_end
 from presenter.science.mash_model import COLDEST, HOTTEST, QUALITATIVE_ABOVE, mash_model, mash_model_record
-from presenter.science.mash_state import MashState, boiled, drawn_off
+from presenter.science.mash_state import MashState, boiled
 from presenter.science.mash_sugars import (
     MashAttenuation,
     mash_attenuation,
@@ -30,6 +30,7 @@ from presenter.science.mash_sugars import (
     starch_converted,
     starch_dissolved,
 )
+from presenter.working.bread import dissolved_part, locked_up
 from presenter.working.gristing import opening_shift
 from presenter.working.ledger import Figure
 from presenter.working.mash_courses import SOURCES_OF_MODEL, TEACHING, record_boil, record_rest
@@ -38,10 +39,10 @@ from presenter.working.walk import Walk
 
 __all__ = [
     "TEACHING",
-    "after_drawing_off",
     "attenuation_to_expect",
     "boiled_through",
     "no_extract",
+    "no_share_boils_free",
     "remembered_ends",
     "rest_of_mash",
 ]
@@ -181,9 +182,11 @@ def rest_of_mash(
                                             gelatinises_at=moves))  # fmt: skip
     inputs = {"temperature": start, "temperature_at_the_end": end, "time": time, "water": water, "grain": grain}
     inputs |= {"gelatinisation": moved} | ({"before": mash.from_before} if mash.from_before else {})
-    went = 100.0 if before.in_granules <= _NOTHING else 100.0 * (1.0 - after.in_granules / before.in_granules)
+    held = locked_up(before, mash.crumb)
+    went = 100.0 if held <= _NOTHING else 100.0 * (1.0 - locked_up(after, mash.crumb) / held)
+    still = "locked up" if mash.crumb else "in its granules"
     opened = _found(
-        walk, mash, "starch", "granules-opened", "starch that this rest frees, of what was still in its granules",
+        walk, mash, "starch", "granules-opened", f"starch that this rest frees, of what was still {still}",
         min(max(went, 0.0), 100.0), inputs, on_sheets=False,
     )  # fmt: skip
     freed = walk.ledger.work(
@@ -212,6 +215,14 @@ def no_extract(walk: Walk, mash: MashInTub) -> Figure:
     )  # fmt: skip
 
 
+def no_share_boils_free(walk: Walk) -> Figure:
+    """The share of its starch that a boil frees from bread: none, since only an enzyme thins what is swollen."""
+    return walk.ledger.state(
+        walk.id, "boil-frees", "share of the starch that a boil frees from bread", 0.0, "percent", on_sheets=False,
+        origin=Origin("package", None, "none", "our choice: only an enzyme thins the starch of bread"),
+    )  # fmt: skip
+
+
 def boiled_through(
     walk: Walk, mash: MashInTub, bed: GrainBed, *, end: Figure, time: Figure
 ) -> tuple[MashInTub, Figure]:
@@ -234,6 +245,8 @@ def boiled_through(
         walk.id, "share-boiled", "share of the mash that boils", 100.0, "percent", on_sheets=False,
         origin=Origin("package", None, "", "the whole mash boils"),
     )  # fmt: skip
+    if mash.crumb:
+        whole = no_share_boils_free(walk)
     freed = walk.ledger.work(
         walk.id, "extract-boiled-free", "extract that the boil frees from its starch", part_of_mass,
         mass=mash.undissolved, share=whole, on_sheets=False,
@@ -255,13 +268,18 @@ def boiled_through(
 def _numbers_of(walk: Walk, mash: MashInTub, inputs: Mapping[str, Figure]) -> Figure:
     """The numbers of the tub at the end of a rest; the last of them stands for the tub in later rests' inputs."""
     state = mash.state
-    _found(walk, mash, "starch", "starch-dissolved", "starch dissolved", starch_dissolved(state), inputs)
+    _found(walk, mash, "starch", "starch-dissolved", "starch dissolved",
+        100.0 * (1.0 - locked_up(state, True)) if mash.crumb else starch_dissolved(state), inputs,
+    )  # fmt: skip
     _found(
         walk, mash, "starch", "starch-converted", "starch turned to dextrin and sugar",
         starch_converted(state), inputs,
     )  # fmt: skip
     wide = state.widened / state.sugars if state.sugars > _NOTHING else mash_model().widening(60.0)
-    for kind, share in mash_sugars(state).by_kind.items():
+    given = mash_sugars(dissolved_part(mash))
+    if given.total <= _NOTHING:
+        wide = 0.0  # nothing to be unsure about
+    for kind, share in given.by_kind.items():
         _found(
             walk, mash, kind, kind, f"{kind}, of what the starch has given", share, inputs, sources="sugars",
             influences={"the mash model": _SUGAR_BANDS[kind] * wide},
@@ -297,8 +315,8 @@ def _found(
 
 def _spectrum(mash: MashInTub) -> MashAttenuation:
     """Fermentable share of the extract in the tub, and the band."""
-    if mash_sugars(mash.state).total > _NOTHING:
-        return mash_attenuation(mash.state, sugars_brought=mash.brought, other_extract=mash.other)
+    if mash_sugars(dissolved_part(mash)).total > _NOTHING:
+        return mash_attenuation(dissolved_part(mash), sugars_brought=mash.brought, other_extract=mash.other)
     together = mash.brought + mash.other
     share = 100.0 * mash.brought / together if together > 0.0 else 0.0
     return MashAttenuation(share, mash_model().band, share, False)
@@ -328,7 +346,7 @@ def attenuation_to_expect(walk: Walk, mash: MashInTub, gravity: Figure) -> Spect
 
 def _of_extract(walk: Walk, mash: MashInTub, kind: str) -> Figure:
     """How much of the whole extract in the tub is one sugar that some yeasts leave."""
-    made = mash_sugars(mash.state)
+    made = mash_sugars(dissolved_part(mash))
     whole = made.total + mash.brought + mash.other
     share = 100.0 * getattr(made, kind) / whole if whole > 0.0 else 0.0
     wide = mash.state.widened / mash.state.sugars if mash.state.sugars > _NOTHING else 1.0
@@ -338,11 +356,3 @@ def _of_extract(walk: Walk, mash: MashInTub, kind: str) -> Figure:
         influences={"the mash model": _SUGAR_BANDS[kind] * wide * (made.total / whole if whole > 0.0 else 0.0)},
         on_sheets=False,
     )  # fmt: skip
-
-
-def after_drawing_off(mash: MashInTub, share: float) -> MashInTub:
-    """The tub after a share of its wort (0 to 1) has left: what was dissolved goes, starch in granules stays."""
-    share = min(max(share, 0.0), 1.0 - _NOTHING)
-    state, stays = drawn_off(mash.state, share)
-    kept = (1.0 - share) / stays
-    return replace(mash, state=state, starch=mash.starch * stays, brought=mash.brought * kept, other=mash.other * kept)

@@ -17,6 +17,7 @@ from presenter.science.balance import (
     share_drawn,
     sum_of_masses,
 )
+from presenter.science.formula import Formula
 from presenter.science.water import mass_of_water
 from presenter.science.wort import (
     extract_in_volume,
@@ -28,7 +29,7 @@ from presenter.working.ledger import Figure
 from presenter.working.vessels import Liquid
 from presenter.working.walk import Walk
 
-__all__ = ["Measured", "carried", "measure", "nothing_more", "part_of", "re_anchored"]
+__all__ = ["Measured", "added", "carried", "measure", "nothing_more", "part_of", "re_anchored"]
 
 
 def nothing_more(walk: Walk, name: str, step: str = "", unit: str = "kilogram") -> Figure:
@@ -37,6 +38,22 @@ def nothing_more(walk: Walk, name: str, step: str = "", unit: str = "kilogram") 
         step or walk.id, f"{name}-nothing-more", "nothing more", 0.0, unit, on_sheets=False,
         origin=Origin("package", None, "0", "there is only one"),
     )  # fmt: skip
+
+
+def added(
+    walk: Walk, name: str, label: str, formula: Formula, figures: list[Figure], *, on_sheets: bool = True
+) -> Figure:
+    """Masses added one after the other; the last sum bears the name. One alone is added to nothing, to bear it."""
+    total = figures[0]
+    if len(figures) == 1:
+        figures = [total, nothing_more(walk, name)]
+    for count, more in enumerate(figures[1:], start=2):
+        last = count == len(figures)
+        total = walk.ledger.work(
+            walk.id, name if last else f"{name}-{count}", label, formula, mass=total, other_mass=more,
+            on_sheets=last and on_sheets,
+        )  # fmt: skip
+    return total
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from presenter.science.ingredients import Ingredient
 from presenter.science.mash_state import MashState
 from presenter.working.ledger import Figure
 
-__all__ = ["GrainBed", "Liquid", "MashInTub", "Spectrum", "StepProblemError", "UnknownContentsError", "Vessels"]
+__all__ = ["GrainBed", "Liquid", "Loaf", "MashInTub", "Spectrum", "StepProblemError", "UnknownContentsError", "Vessels"]
 
 
 class UnknownContentsError(BrewingPresenterError):
@@ -103,6 +103,32 @@ class MashInTub:
     minutes: float = 0.0
     remarks: tuple[str, ...] = ()
     from_before: Figure | None = None
+    crumb: bool = False
+
+
+@dataclass(frozen=True)
+class Loaf:
+    """Loaves of one kind from one bake. Shares (percent) are of the loaf's mass; the rest per kilogram of loaf.
+
+    ``starch`` in kilograms, ``swollen`` the share of it (0 to 1) that the bake gelatinised; ``enzymes`` what the
+    dough's malt brought, against pale barley malt for each kilogram of starch, and ``alive`` the shares (0 to 1) of
+    alpha-amylase and of beta-amylase's fast and slow fractions that a later mash may count on: none in a finished loaf.
+    """
+
+    name: str
+    pieces: int
+    piece_mass: Figure
+    extract: Figure
+    moisture: Figure
+    sugars: Figure
+    starch: float
+    grain: str
+    swollen: float
+    enzymes: float
+    alive: tuple[float, float, float]
+    hottest: float
+    ingredients: tuple[str, ...]
+    used: float = 0.0
 
 
 @dataclass
@@ -119,6 +145,7 @@ class GrainBed:
     sugars: Spectrum
     mash: MashInTub
     ingredients: tuple[str, ...] = ()
+    specific_heat: Figure | None = None
 
 
 @dataclass
@@ -129,12 +156,19 @@ class Vessels:
     beds: dict[str, GrainBed] = field(default_factory=dict)
     lost: set[str] = field(default_factory=set)
     last_bed: str = ""
+    loaves: dict[str, Loaf] = field(default_factory=dict)
 
     def liquid(self, name: str) -> Liquid:
         """The liquid called ``name`` (as it stands in ids)."""
         if name in self.lost or name not in self.liquids:
             raise UnknownContentsError(name)
         return self.liquids[name]
+
+    def loaf(self, name: str) -> Loaf | None:
+        """The loaf called ``name`` (as it stands in ids), or nothing where no bake made one of that name."""
+        if f"loaf {name}" in self.lost:
+            raise UnknownContentsError(name)
+        return self.loaves.get(name)
 
     def has_bed(self, vessel: str) -> bool:
         """Whether there is grain in ``vessel``, or would be if an earlier step had not failed."""

@@ -67,7 +67,7 @@ def difference_unit(unit: str) -> str:
 
 
 def _copy(vessels: Vessels) -> Vessels:
-    return Vessels(dict(vessels.liquids), dict(vessels.beds), set(vessels.lost), vessels.last_bed)
+    return Vessels(dict(vessels.liquids), dict(vessels.beds), set(vessels.lost), vessels.last_bed, dict(vessels.loaves))
 
 
 def walk_through(lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None = None) -> Walk:
@@ -101,6 +101,7 @@ def _lose(walk: Walk, step: Step) -> None:
     if isinstance(step, Mash | Hold | Raise):
         walk.vessels.lost.add(f"bed {step.in_}")
         walk.vessels.last_bed = str(step.in_)
+    walk.vessels.lost.update(f"loaf {slug(name)}" for name in step.bakes())
     if isinstance(step, DrawOff):
         walk.vessels.lost.add(f"bed {step.from_vessel or walk.vessels.last_bed}")
 

@@ -1,5 +1,6 @@
 """The kinds of step: one file each, with its fields. ``working/steps/`` has the same file names."""
 
+from presenter.lesson.steps.bake import Bake
 from presenter.lesson.steps.boil import Boil
 from presenter.lesson.steps.chill import Chill
 from presenter.lesson.steps.clean import Clean
@@ -24,6 +25,7 @@ __all__ = ["STEP_KINDS", "Departure", "Expectation", "Step", "slug"]
 
 STEP_KINDS: dict[str, type[Step]] = {
     "clean": Clean,
+    "bake": Bake,
     "heat": Heat,
     "mash": Mash,
     "hold": Hold,

@@ -105,6 +105,10 @@ class Step(Model):
         name = getattr(self, "call_it", None)
         return () if name is None else (("call it", name),)
 
+    def bakes(self) -> tuple[Written, ...]:
+        """The names of loaves that ingredients of later steps may be."""
+        return ()
+
     def vessels(self) -> tuple[Written, ...]:
         """The kit this step stands in."""
         return ()

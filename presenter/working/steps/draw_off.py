@@ -10,7 +10,7 @@ from presenter.quantities import Origin
 from presenter.science.balance import difference_of_volumes
 from presenter.science.spent_grain import wort_held_by_grain
 from presenter.science.water import volume_after_temperature_change
-from presenter.working.mashing import after_drawing_off
+from presenter.working.bread import after_drawing_off
 from presenter.working.pouring import measure, part_of, re_anchored
 from presenter.working.vessels import Liquid
 from presenter.working.walk import Walk, wort_called

@@ -14,28 +14,21 @@ from presenter.lesson.steps.mash import Mash
 from presenter.quantities import Origin
 from presenter.science.balance import sum_of_masses, sum_of_volumes
 from presenter.science.cooling import cooling_over_hold
-from presenter.science.formula import Formula
 from presenter.science.mash_bulk import mash_volume, temperature_after_loss
-from presenter.science.mash_heat import grist_specific_heat, heat_capacity, mash_heat_capacity, slaking_rise
 from presenter.science.portion import extract_of_ingredient, water_in_ingredient
 from presenter.science.raising import temperature_after_hot_water
 from presenter.science.strike_heat import mash_temperature, strike_heat
 from presenter.science.water import mass_of_water
-from presenter.working.gristing import grist_in_tub, poured_together
+from presenter.working.gristing import grist_in_tub, is_bread, poured_together
 from presenter.working.ingredients import Portion, portion
 from presenter.working.ledger import Figure
 from presenter.working.mashing import attenuation_to_expect, rest_of_mash
-from presenter.working.pouring import measure, nothing_more
+from presenter.working.pouring import added, measure
+from presenter.working.tub_heat import grist_heat, heat_of_bed, moist_heat, vessel_heat
 from presenter.working.vessels import GrainBed, MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["bed_settles", "cooled", "grist_heat", "heat_of_bed", "thermometer", "vessel_heat", "walk_mash"]
-
-# kJ/(kg degC). From memory of handbook tables; the give-or-take is wide for that reason.
-SPECIFIC_HEAT_OF = {
-    "stainless steel": 0.50, "stainless": 0.50, "copper": 0.39, "aluminium": 0.90, "brass": 0.38, "oak": 2.0,
-    "wood": 2.0, "plastic": 1.9, "glass": 0.84, "earthenware": 0.9, "iron": 0.45,
-}  # fmt: skip
+__all__ = ["bed_settles", "cooled", "thermometer", "walk_mash"]
 
 
 def walk_mash(step: Mash, walk: Walk) -> None:
@@ -45,19 +38,6 @@ def walk_mash(step: Mash, walk: Walk) -> None:
         _grain_and_water(step, walk, vessel)
     else:
         _water_again(step, walk, vessel)
-
-
-def _added(walk: Walk, name: str, label: str, formula: Formula, figures: list[Figure]) -> Figure:
-    """Masses added one after the other; the last sum bears the name. One alone is added to nothing, to bear it."""
-    total = figures[0]
-    if len(figures) == 1:
-        figures = [total, nothing_more(walk, name)]
-    for count, more in enumerate(figures[1:], start=2):
-        last = count == len(figures)
-        total = walk.ledger.work(
-            walk.id, name if last else f"{name}-{count}", label, formula, mass=total, other_mass=more, on_sheets=last
-        )
-    return total
 
 
 def _grain_and_water(step: Mash, walk: Walk, vessel: str) -> None:
@@ -75,8 +55,8 @@ def _grain_and_water(step: Mash, walk: Walk, vessel: str) -> None:
             step.with_[0], "with", "There is no starch in this mash, so a rest would change nothing.",
             "Mash grain, or steep without a mash.",
         )  # fmt: skip
-    grain = _added(walk, "grain", "grain in the mash", sum_of_masses, [each.mass for each in portions])
-    all_extract = _added(
+    grain = added(walk, "grain", "grain in the mash", sum_of_masses, [each.mass for each in portions])
+    all_extract = added(
         walk, "all-extract", "extract that the grain can give here", sum_of_masses,
         [_dissolved(walk, each) for each in portions],
     )  # fmt: skip
@@ -98,7 +78,7 @@ def _grain_and_water(step: Mash, walk: Walk, vessel: str) -> None:
         )
         for each in portions
     ]
-    water = _added(walk, "all-water", "water in the mash, with the grain's own", sum_of_masses, [liquor, *moist])
+    water = added(walk, "all-water", "water in the mash, with the grain's own", sum_of_masses, [liquor, *moist])
     fresh, names = grain, tuple(each.name for each in everything)
     if before is not None:
         grain = _both(walk, "grain-in-tub", "grain in the tub, old and fresh", before.grain, grain)
@@ -107,7 +87,8 @@ def _grain_and_water(step: Mash, walk: Walk, vessel: str) -> None:
         names = tuple(dict.fromkeys((*before.ingredients, *names)))
     bulk = ledger.work(here, "mash-volume", "room that the mash takes", mash_volume, grain=grain, water=litres)
     walk.must_fit(bulk.value, vessel, step.water.amount, "water", "The mash")
-    reached = _heat_of_mash(step, walk, vessel, fresh, liquor, before)
+    damp = moist_heat(walk, fresh, moist) if any(is_bread(each) for each in portions) else None
+    reached = _heat_of_mash(step, walk, vessel, fresh, liquor, before, damp)
     hold, ended = cooled(step.hold, walk, vessel, reached)
     mash, at_once = grist_in_tub(walk, portions, all_extract, step.with_[0])
     if before is not None:
@@ -123,8 +104,9 @@ def _grain_and_water(step: Mash, walk: Walk, vessel: str) -> None:
     walk.compare("gravity", wort.gravity)
     walk.compare("temperature", ended)
     walk.vessels.beds[vessel] = GrainBed(
-        vessel, grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, sugars, mash, names
-    )
+        vessel, grain, wort.extract, wort.water, wort.gravity, wort.volume, ended, sugars, mash, names,
+        damp[0] if damp is not None else None,
+    )  # fmt: skip
     walk.vessels.last_bed = vessel
 
 
@@ -157,54 +139,14 @@ def _dissolved(walk: Walk, each: Portion) -> Figure:
     )  # fmt: skip
 
 
-def vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
-    """Heat that warms the vessel's wall by one degree, and the temperature at which it starts."""
-    key = f"{vessel.replace(' ', '-')}"
-    item = walk.kit(vessel)
-    if f"lesson.{key}-heat" not in walk.ledger.entries:
-        material = str(item.of).casefold() if item is not None and item.of else ""
-        specific = SPECIFIC_HEAT_OF.get(material, 1.0)
-        warm = walk.ledger.state(
-            "lesson",
-            f"{key}-specific-heat",
-            f"specific heat of the {vessel}",
-            specific,
-            "kilojoule / delta_degree_Celsius / kilogram",
-            origin=Origin(
-                "package", None, f"{specific} kJ/(kg degC)", "from memory of handbook tables; not published here"
-            ),
-            influences={f"the specific heat of the {vessel}": 0.25 * specific},
-            on_sheets=False,
-        )
-        weight = walk.of_vessel(vessel, "weighs", "vessel heat")
-        walk.ledger.work(
-            "lesson",
-            f"{key}-heat",
-            f"heat that warms the {vessel} by one degree",
-            heat_capacity,
-            mass=weight,
-            specific_heat=warm,
-            on_sheets=False,
-        )
-    start = walk.of_vessel(vessel, "starts at", "room temperature")
-    return walk.ledger.again(f"lesson.{key}-heat"), start
-
-
-def grist_heat(walk: Walk) -> tuple[Figure, Figure]:
-    """Specific heat of the grist and the warmth of slaking, from the house's moisture; kept once."""
-    if "lesson.grist-specific-heat" not in walk.ledger.entries:
-        moisture = walk.house("grist moisture")
-        walk.ledger.work(
-            "lesson", "grist-specific-heat", "specific heat of the grist", grist_specific_heat, moisture=moisture
-        )
-        walk.ledger.work(
-            "lesson", "slaking", "warmth that wetting the grist sets free", slaking_rise, moisture=moisture
-        )
-    return walk.ledger.again("lesson.grist-specific-heat"), walk.ledger.again("lesson.slaking")
-
-
 def _heat_of_mash(
-    step: Mash, walk: Walk, vessel: str, grain: Figure, liquor: Figure, before: GrainBed | None
+    step: Mash,
+    walk: Walk,
+    vessel: str,
+    grain: Figure,
+    liquor: Figure,
+    before: GrainBed | None,
+    damp: tuple[Figure, Figure] | None,
 ) -> Figure:
     """The temperature at which the rest begins; the strike heat is a setting, worked out where it is not given.
 
@@ -212,7 +154,7 @@ def _heat_of_mash(
     """
     ledger, here = walk.ledger, walk.id
     wall, wall_start = vessel_heat(walk, vessel)
-    specific, slaking = grist_heat(walk)
+    specific, slaking = grist_heat(walk) if damp is None else damp
     if before is not None:
         wall, wall_start = heat_of_bed(walk, before), before.temperature
     grist_temperature = walk.house("grist temperature")
@@ -339,16 +281,6 @@ def _water_again(step: Mash, walk: Walk, vessel: str) -> None:
         at=step.water.at, field="water.at", water_at=step.water.amount,
     )  # fmt: skip
     bed_settles(walk, bed, mash, freed, water, ended, "the wort in the second mash")
-
-
-def heat_of_bed(walk: Walk, bed: GrainBed) -> Figure:
-    """Heat that warms what is in the tub, and the tub, by one degree."""
-    wall, _ = vessel_heat(walk, bed.vessel)
-    specific, _ = grist_heat(walk)
-    return walk.ledger.work(
-        walk.id, "bed-heat", "heat that warms the mash and its tub by one degree", mash_heat_capacity, on_sheets=False,
-        grist_mass=bed.grain, grist_specific_heat=specific, water_mass=bed.water, vessel_heat_capacity=wall,
-    )  # fmt: skip
 
 
 def bed_settles(

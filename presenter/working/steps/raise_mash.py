@@ -25,9 +25,10 @@ from presenter.science.raising import (
 )
 from presenter.science.wort import volume_of_wort
 from presenter.working.ledger import Figure
-from presenter.working.mashing import boiled_through, no_extract, rest_of_mash
+from presenter.working.mashing import boiled_through, no_extract, no_share_boils_free, rest_of_mash
 from presenter.working.steps.boil import boiling_point
-from presenter.working.steps.mash import bed_settles, grist_heat, heat_of_bed, thermometer, vessel_heat
+from presenter.working.steps.mash import bed_settles, thermometer
+from presenter.working.tub_heat import grist_heat, heat_of_bed, vessel_heat
 from presenter.working.vessels import GrainBed, MashInTub
 from presenter.working.walk import Walk
 
@@ -175,7 +176,7 @@ def _drawn_mash(step: Raise, walk: Walk, bed: GrainBed, reach: Figure) -> tuple[
     boiling_point(walk)
     hot = ledger.again("lesson.boiling-point")
     wall, _ = vessel_heat(walk, bed.vessel)
-    specific, _ = grist_heat(walk)
+    specific = bed.specific_heat or grist_heat(walk)[0]
     none = ledger.state(
         here, "no-vessel", "heat of no vessel at all", 0.0, "kilojoule / delta_degree_Celsius", on_sheets=False,
         origin=Origin("package", None, "", "the tub is counted by itself"),
@@ -195,9 +196,10 @@ def _drawn_mash(step: Raise, walk: Walk, bed: GrainBed, reach: Figure) -> tuple[
             "Rest cooler, or warm the tub.",
         )  # fmt: skip
     part = min(max(share.value / 100.0, 0.0), 1.0)
+    boils_free = no_share_boils_free(walk) if bed.mash.crumb else share
     freed = ledger.work(
         here, "extract-boiled-free", "extract that the boil frees from its starch", part_of_mass,
-        mass=bed.mash.undissolved, share=share, on_sheets=False,
+        mass=bed.mash.undissolved, share=boils_free, on_sheets=False,
     )  # fmt: skip
     left = ledger.work(
         here, "extract-still-bound", "extract that the boil left in starch", difference_of_masses,
