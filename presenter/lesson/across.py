@@ -151,6 +151,10 @@ def _liquids(lesson: Lesson) -> list[Problem]:
                 if maker == step.name:
                     wrong = f"This step uses {name}, which it only makes itself."
                 problems.append(Problem(name.place, where, str(name), wrong, "Make it in an earlier step."))
+            elif slug(name) in lesson.loaves:
+                wrong = f"{name} is a loaf, not a liquid."
+                remedy = "Name it as an ingredient, and soak it in a mash."
+                problems.append(Problem(name.place, where, str(name), wrong, remedy))
             else:
                 so_far = (
                     f"What has been made by then: {', '.join(made.values())}." if made else "Nothing is made by then."

@@ -65,7 +65,8 @@ class Bake(Step):
         named = len(self.call_it)
         if named != max(1, len(self.until_core)):
             raise sentence(
-                f"There are {max(1, len(self.until_core))} loaves to take out and {named} names for them.",
+                f"A loaf is taken out at each of {len(self.until_core) or 1} times, and call it: holds {named}"
+                f" {'name' if named == 1 else 'names'}.",
                 "Give one name under call it: for each temperature under until core:.",
             )
         if len(self.until_core) > 1 and self.loaves is not None:
