@@ -15,7 +15,6 @@ __all__ = [
     "half_of_thickness",
     "mass_of_one_piece",
     "mass_of_pieces",
-    "share_of_mass",
     "sugars_in_moist_bread",
 ]
 
@@ -226,48 +225,6 @@ def mass_of_pieces(pieces: float, piece_mass: float) -> float:
     Mass balance; holds no measured constant.
     """
     return pieces * piece_mass
-
-
-@formula(
-    mass="kilogram",
-    whole="kilogram",
-    gives="percent",
-    valid={"mass": (0.0, 1e6), "whole": (1e-6, 1e6)},
-    rests_on="mass balance",
-)
-def share_of_mass(mass: float, whole: float) -> float:
-    r"""Share of a whole that a part of it is.
-
-    .. math:: s = 100\,m / M
-
-    Parameters
-    ----------
-    mass : kilogram, of the part
-    whole : kilogram
-
-    Returns
-    -------
-    percent
-
-    Raises
-    ------
-    WrongUnitError : an argument has another dimension.
-    OutOfRangeError : there is no whole.
-
-    Notes
-    -----
-    Valid for any part of a whole.
-
-    Examples
-    --------
-    >>> share_of_mass(Q(0.3, "kg"), Q(0.75, "kg")).magnitude
-    40.0
-
-    References
-    ----------
-    Mass balance; holds no measured constant.
-    """
-    return 100.0 * mass / whole
 
 
 @formula(

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from presenter.lesson.fields import Stated
 from presenter.lesson.steps.bake import Bake
 from presenter.quantities import Origin
-from presenter.science.balance import difference_of_masses, part_of_mass, sum_of_masses
+from presenter.science.balance import difference_of_masses, part_of_mass, share_of_mass, sum_of_masses
 from presenter.science.composition import HYDROLYSIS
-from presenter.science.loaf import mass_of_one_piece, share_of_mass
+from presenter.science.loaf import mass_of_one_piece
 from presenter.science.portion import extract_of_ingredient, water_in_ingredient
 from presenter.science.water import mass_of_water
 from presenter.working.bread import sugars_of_bread
@@ -123,10 +123,10 @@ def loaf_masses(walk: Walk, dough: Dough, pieces: int, loss: Figure, loss_at: St
         origin=Origin("lesson", None, str(pieces), "as many as are baked"),
     )  # fmt: skip
     piece = ledger.work(here, "loaf-mass", "one baked loaf, cooled", mass_of_one_piece, mass=bread, pieces=number)
-    moisture = ledger.work(here, "moisture", "water in the baked loaf, of its mass", share_of_mass, mass=water,
+    moisture = ledger.work(here, "moisture", "water in the baked loaf, of its mass", share_of_mass, part=water,
                            whole=bread)  # fmt: skip
     extract = ledger.work(here, "extract-share", "extract in the loaf, if all its starch were turned to sugar",
-                          share_of_mass, mass=dough.extract, whole=bread, on_sheets=False)  # fmt: skip
+                          share_of_mass, part=dough.extract, whole=bread, on_sheets=False)  # fmt: skip
     sugars = sugars_of_bread(walk, walk.id, "sugar-share", "the loaf", dough.grain, moisture)
     starch = (extract.value - sugars.value) / 100.0 - dough.other / bread.value
     return LoafMasses(piece, extract, moisture, sugars, max(0.0, starch / HYDROLYSIS))

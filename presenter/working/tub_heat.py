@@ -6,8 +6,7 @@ In: the walk, a vessel of the kit, a grist with its moisture. Out: figures, each
 from __future__ import annotations
 
 from presenter.quantities import Origin
-from presenter.science.balance import sum_of_masses
-from presenter.science.loaf import share_of_mass
+from presenter.science.balance import share_of_mass, sum_of_masses
 from presenter.science.mash_heat import (
     grist_specific_heat,
     heat_capacity,
@@ -80,7 +79,7 @@ def moist_heat(walk: Walk, grain: Figure, waters: list[Figure]) -> tuple[Figure,
     """Specific heat of a grist with bread in it, dry matter and water side by side; wetting it sets no warmth free."""
     ledger, here = walk.ledger, walk.id
     water = added(walk, "grist-water", "water in the grist and the bread", sum_of_masses, waters, on_sheets=False)
-    moisture = ledger.work(here, "grist-moisture", "moisture of the grist with the bread", share_of_mass, mass=water,
+    moisture = ledger.work(here, "grist-moisture", "moisture of the grist with the bread", share_of_mass, part=water,
                            whole=grain, on_sheets=False)  # fmt: skip
     bone_dry = ledger.state(
         here, "no-moisture", "moisture of dry matter", 0.0, "percent", on_sheets=False,

@@ -19,7 +19,6 @@ from presenter.science.loaf import (
     half_of_thickness,
     mass_of_one_piece,
     mass_of_pieces,
-    share_of_mass,
     sugars_in_moist_bread,
 )
 from presenter.science.loaf_enzymes import RELIABLE_BELOW, amylase_left, amylase_readings
@@ -32,7 +31,6 @@ BALANCES = [
     (half_of_thickness, (90.0,), 45.0, "a loaf of 90 mm"),
     (mass_of_one_piece, (2.4, 3.0), 0.8, "2.4 kg as three loaves"),
     (mass_of_pieces, (2.0, 0.8), 1.6, "two loaves of 800 g"),
-    (share_of_mass, (0.3, 0.75), 40.0, "300 g of 750 g"),
     (sugars_in_moist_bread, (5.0, 40.0), 3.0, "60 g of dry bread in 100 g"),
     (ball_half_thickness, (4 / 3 * math.pi, 1000.0), 100.0, "a ball of one decimetre's radius, as heavy as water"),
 ]
