@@ -1,0 +1,42 @@
+"""``presenter now``: how the day stands against the plan, what is likely behind a miss, and what can be done.
+
+With ``--add`` it first puts a reading into the day's file, as a line of text, and nothing else in the file changes.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from presenter.commands.app import LessonPath, app, lesson_path
+
+__all__ = ["now"]
+
+
+@app.command()
+def now(
+    lesson: LessonPath,
+    day: Annotated[
+        str, typer.Argument(metavar="DAY", help="A day's file, or its name among the lesson's days.", show_default=False)
+    ],
+    add: Annotated[
+        str, typer.Option("--add", metavar="READING", help='For instance "first mash: gravity 1.058, sample 24 degC".')
+    ] = "",
+    measures: Annotated[str, typer.Option("--measures", help="metric, us or imperial.")] = "metric",
+) -> None:
+    """Tell what the latest reading means and what can be done now; --add puts a reading into the day's file."""
+    from presenter.days.inserting import add_reading
+    from presenter.lesson import load_lesson
+    from presenter.lesson.day import load_day
+    from presenter.quantities.wording import MEASURES
+
+    if measures not in MEASURES:
+        raise typer.BadParameter(f"there is no {measures}; there are {', '.join(MEASURES)}.", param_hint="--measures")
+    checked = load_lesson(lesson_path(lesson))
+    path = lesson_path(Path(day)) if day.endswith(".yaml") else day
+    kept = load_day(path, checked)
+    if add:
+        typer.echo(f"Added to {kept.path.name}: {add_reading(kept.path, add, checked)}")
+        kept = load_day(kept.path, checked)
