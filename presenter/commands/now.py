@@ -19,7 +19,8 @@ __all__ = ["now"]
 def now(
     lesson: LessonPath,
     day: Annotated[
-        str, typer.Argument(metavar="DAY", help="A day's file, or its name among the lesson's days.", show_default=False)
+        str,
+        typer.Argument(metavar="DAY", help="A day's file, or its name among the lesson's days.", show_default=False),
     ],
     add: Annotated[
         str, typer.Option("--add", metavar="READING", help='For instance "first mash: gravity 1.058, sample 24 degC".')
@@ -40,3 +41,7 @@ def now(
     if add:
         typer.echo(f"Added to {kept.path.name}: {add_reading(kept.path, add, checked)}")
         kept = load_day(kept.path, checked)
+    from presenter.days import work_day
+    from presenter.days.told import now_lines
+
+    typer.echo("\n".join(now_lines(work_day(checked, kept), measures)))

@@ -53,10 +53,16 @@ def shortened(lesson: Lesson, last: str) -> Lesson:
 
 
 def solve(
-    lesson_with: Callable[[float], Lesson], held: Iterable[Held], number: str, wanted: float, *, stands: float,
-    guess: float, most: float,
-) -> Solved:  # fmt: skip
-    """The amount, from nothing to ``most``, that brings ``number`` from where it ``stands`` to ``wanted``.
+    lesson_with: Callable[[float], Lesson],
+    held: Iterable[Held],
+    read: Callable[[WorkedLesson], float],
+    wanted: float,
+    *,
+    stands: float,
+    guess: float,
+    most: float,
+) -> Solved:
+    """The amount, from nothing to ``most``, that brings what is ``read`` from where it ``stands`` to ``wanted``.
 
     Secant steps, kept inside what the vessels allow; the amount found is never more than ``most``.
     """
@@ -71,7 +77,7 @@ def solve(
         except ProblemsFoundError as error:
             hindered = error.problems[0].wrong
             return None
-        return float(worked.numbers[number].quantity.magnitude), worked
+        return read(worked), worked
 
     low, low_value = 0.0, stands
     best = Solved(0.0, stands, None)

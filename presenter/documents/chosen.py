@@ -30,6 +30,7 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "pitch": ("amount",),
     "ferment": ("for", "at", "final-gravity", "strength", "gas-volume"),
     "split": ("volume",),
+    "pour": ("poured", "gravity", "volume"),
     "prime and bottle": (
         "sugar",
         "gas",

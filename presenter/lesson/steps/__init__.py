@@ -12,6 +12,7 @@ from presenter.lesson.steps.hold import Hold
 from presenter.lesson.steps.join import Join
 from presenter.lesson.steps.mash import Mash
 from presenter.lesson.steps.pitch import Pitch
+from presenter.lesson.steps.pour import Pour
 from presenter.lesson.steps.prime_and_bottle import PrimeAndBottle
 from presenter.lesson.steps.raise_mash import Raise
 from presenter.lesson.steps.serve import Serve
@@ -33,6 +34,7 @@ STEP_KINDS: dict[str, type[Step]] = {
     "draw off": DrawOff,
     "join": Join,
     "split": Split,
+    "pour": Pour,
     "strain": Strain,
     "rack": Strain,
     "top up": TopUp,

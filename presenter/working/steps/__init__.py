@@ -15,6 +15,7 @@ from presenter.working.steps.hold import walk_hold
 from presenter.working.steps.join import walk_join
 from presenter.working.steps.mash import walk_mash
 from presenter.working.steps.pitch import walk_pitch
+from presenter.working.steps.pour import walk_pour
 from presenter.working.steps.prime_and_bottle import walk_prime_and_bottle
 from presenter.working.steps.raise_mash import walk_raise
 from presenter.working.steps.serve import walk_serve
@@ -37,6 +38,7 @@ STEP_WALKS: dict[str, Callable[[Any, Any], None]] = {
     "join": walk_join,
     "mash": walk_mash,
     "pitch": walk_pitch,
+    "pour": walk_pour,
     "prime and bottle": walk_prime_and_bottle,
     "rack": walk_strain,
     "raise": walk_raise,

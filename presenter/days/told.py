@@ -1,0 +1,157 @@
+"""What ``presenter now`` says: one screen for a person at a stove, in short lines.
+
+In: a worked day. Out: lines of text at most 78 letters wide: how the reading stands, what it means, what is likely
+behind it with the check that tells, and what can be done, how much and how long.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+
+from presenter.days.against_plan import Standing, Target, latest_miss, standings, target_of
+from presenter.days.causes import Cause, causes_of
+from presenter.days.made import WorkedDay
+from presenter.days.remedies import Remedy, remedies_of
+from presenter.quantities import Q, in_words
+
+__all__ = ["WIDTH", "now_lines"]
+
+WIDTH = 78
+CAUSES_TOLD = 3
+
+
+def now_lines(worked: WorkedDay, measures: str = "metric") -> list[str]:
+    """The screen, line by line."""
+    lines = [f"{worked.plan.lesson.file.title}: {worked.day.date.isoformat()}"]
+    found = standings(worked)
+    if not found:
+        return [*lines, *_wrapped("No reading of this day stands beside a planned number yet. Add one with --add.")]
+    miss = latest_miss(worked)
+    if miss is None:
+        last = found[-1]
+        lines += _wrapped(f"{_name(last)} is within the plan's give-or-take: {_beside(last, measures)}.")
+        lines += _asked(last)
+        lines += _wrapped("Go on as planned.")
+        return [_plain(line) for line in (*lines, *_disagreements(worked, measures))]
+    lines += _wrapped(f"{_name(miss).upper()} IS {miss.verdict.upper()}: {_beside(miss, measures)}.")
+    lines += _wrapped(
+        f"That is {_difference(miss, measures)} {'above' if miss.apart > 0 else 'below'} the plan; the two together"
+        f" may be off by {_allowed(miss, measures)}."
+    )
+    lines += _asked(miss)
+    lines += _disagreements(worked, measures)
+    target = target_of(worked, miss)
+    if target is not None:
+        lines += _wrapped(_meaning(worked, target, measures))
+    causes = causes_of(worked, miss)
+    if causes:
+        lines += ["", "LIKELY CAUSES"]
+        for number, cause in enumerate([each for each in causes if not each.ruled_out][:CAUSES_TOLD], start=1):
+            lines += _cause(number, cause, measures)
+        ruled = [each.says for each in causes if each.ruled_out]
+        if ruled:
+            lines += _wrapped(f"Ruled out by your readings: {'; '.join(ruled)}.")
+    remedies = remedies_of(worked, miss)
+    if remedies:
+        lines += ["", "WHAT CAN BE DONE NOW"]
+        for number, remedy in enumerate(remedies, start=1):
+            lines += _remedy(worked, number, remedy, measures)
+    elif target is None:
+        lines += ["", *_wrapped("The yeast is in, or this changes no wort: accept it, and call it what it is.")]
+    return [_plain(line) for line in lines]
+
+
+def _plain(line: str) -> str:
+    return line.replace("\u00a0", " ").rstrip()
+
+
+def _wrapped(text: str, first: str = "", rest: str | None = None) -> list[str]:
+    """Lines no wider than the screen; a number and its unit stay together, for they hold a space that does not part."""
+    later = " " * len(first) if rest is None else rest
+    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=later, break_on_hyphens=False)
+
+
+def _name(standing: Standing) -> str:
+    label = standing.planned.label
+    return label[:1].upper() + label[1:]
+
+
+def _beside(standing: Standing, measures: str) -> str:
+    read = in_words(standing.read.quantity, standing.read.spread, measures)
+    return f"read {read} (shown {standing.read.how}), planned {standing.planned.words(measures)}"
+
+
+def _difference(standing: Standing, measures: str) -> str:
+    unit = str(standing.read.spread.units)
+    return in_words(Q(abs(standing.apart), unit), None, measures)
+
+
+def _allowed(standing: Standing, measures: str) -> str:
+    return in_words(Q(standing.allowed, str(standing.read.spread.units)), None, measures)
+
+
+def _asked(standing: Standing) -> list[str]:
+    return [line for ask in standing.read.asks for line in _wrapped(ask, "? ")]
+
+
+def _disagreements(worked: WorkedDay, measures: str) -> list[str]:
+    lines = []
+    for each in worked.disagreements:
+        label = worked.made.numbers[each.number].label
+        lines += _wrapped(
+            f"Two readings of the {label} disagree: {each.first.words(measures)} and {each.later.words(measures)}."
+            " They are not averaged; the later one is used. Read a third time.", "! ",
+        )  # fmt: skip
+    return lines
+
+
+def _meaning(worked: WorkedDay, target: Target, measures: str) -> str:
+    planned, made = worked.plan.numbers[target.planned_id], worked.made.numbers[target.made_id]
+    text = f"Left alone, the {target.liquid.replace('-', ' ')} wort goes to the yeast at {made.words(measures)}"
+    text += f" instead of {planned.words(measures)}"
+    plan_strength = worked.plan.numbers.get(f"{target.ferment}.strength")
+    made_strength = worked.made.numbers.get(f"{target.ferment}.strength")
+    if plan_strength is not None and made_strength is not None:
+        text += f", and ends near {made_strength.words(measures)} instead of {plan_strength.words(measures)}"
+    return f"{text}."
+
+
+def _cause(number: int, cause: Cause, measures: str) -> list[str]:
+    text = cause.says
+    if cause.wanted:
+        size = in_words(Q(abs(cause.wanted), cause.unit), Q(abs(cause.wanted) / 20, cause.unit), measures)
+        points = " points of yield" if cause.unit == "percent" else ""
+        size = size.removesuffix("\u00a0%") if points else size
+        text += f": {size}{points} would explain it all"
+    elif cause.effect:
+        text += f": explains {cause.share:.0%} of it by the table's end"
+    return [*_wrapped(f"{text}.", f"{number}. "), *_wrapped(cause.check, "   check: ")]
+
+
+def _remedy(worked: WorkedDay, number: int, remedy: Remedy, measures: str) -> list[str]:
+    head = f"{number}. "
+    if remedy.outcome is None:
+        return _wrapped(f"Not possible: {remedy.words.lower()}: {remedy.why_not}.", head)
+    lines = _wrapped(
+        remedy.words + ("." if remedy.reaches or remedy.id == "accept" else ", though it falls short:"), head
+    )
+    if remedy.why_not:
+        lines += _wrapped(f"{remedy.why_not}.", "   ")
+    outcome = remedy.outcome
+    gives = [in_words(Q(outcome.volume, "litre"), None, measures), f"gravity {outcome.gravity:.3f}"]
+    if outcome.strength is not None:
+        gives.append(in_words(Q(outcome.strength, "percent_by_volume"), None, measures))
+    if remedy.minutes:
+        gives.append(f"{remedy.minutes:.0f} minutes more")
+    lines += _wrapped(f"gives: {', '.join(gives)}", "   ")
+    if remedy.mind:
+        lines += _wrapped(f"mind: {remedy.mind}", "   ")
+    for caution in _most(remedy.cautions):
+        lines += _wrapped(f"CAUTION: {caution}", "   ")
+    lines += _wrapped(f"done then? {remedy.history}", "   ")
+    return lines
+
+
+def _most(cautions: Iterable[str]) -> list[str]:
+    return list(dict.fromkeys(cautions))

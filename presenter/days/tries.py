@@ -1,0 +1,188 @@
+"""Which remedies a miss leaves open in this lesson, each with one figure still to be solved.
+
+In: a worked day, its miss and the target. Out: :class:`Try` values: how the lesson would change for an amount, a first
+guess from the mass balance, and the most and the least that make sense.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from presenter.days.against_plan import Standing, Target, ends_of, place_in_day
+from presenter.days.made import WorkedDay
+from presenter.lesson import Lesson, Step, slug
+from presenter.lesson.steps.boil import Boil
+from presenter.lesson.steps.cool import Cool
+from presenter.lesson.steps.draw_off import DrawOff
+from presenter.lesson.steps.pitch import Pitch
+
+__all__ = ["LEAST_STARCH", "MOST_MINUTES", "Try", "enzymes_gone", "steps_on", "tries_of"]
+
+MOST_MINUTES = 180.0  # our choice: nobody stands longer at a kettle to mend a gravity
+LEAST_STARCH = 0.005  # kg; less than this no rest can show in a gravity
+
+
+@dataclass(frozen=True)
+class Try:
+    """A remedy still to be solved: the changes with an amount written in, and the figure that is varied."""
+
+    id: str
+    changes: Callable[[float], list[dict[str, Any]]]
+    step_id: str
+    key: str
+    kind: str
+    guess: float
+    most: float
+    least: float
+    minutes: Callable[[float], float]
+    words: Mapping[str, str]
+    most_because: str = ""
+
+
+def steps_on(lesson: Lesson, kind: type[Step], liquid: str) -> list[tuple[int, Any]]:
+    """The steps of one kind that work on ``liquid``, with their places."""
+    return [
+        (index, step)
+        for index, step in enumerate(lesson.steps)
+        if isinstance(step, kind) and liquid in {slug(name) for name in (*step.uses(), *step.makes())}
+    ]
+
+
+def _said(worked: WorkedDay, liquid: str) -> str:
+    """A liquid as the lesson calls it."""
+    for step in worked.made.lesson.steps:
+        for name in (getattr(step, "call_it", None), *step.uses()):
+            if name is not None and slug(str(name)) == liquid:
+                return str(name)
+    return liquid.replace("-", " ")
+
+
+def tries_of(worked: WorkedDay, miss: Standing, target: Target) -> Iterator[Try]:
+    lesson = worked.made.lesson
+    here = place_in_day(worked)
+    drawn = [index for index, _ in steps_on(lesson, DrawOff, target.liquid)]
+    pitched = [index for index, _ in steps_on(lesson, Pitch, target.liquid)] or [len(lesson.steps)]
+    start = max([here, *drawn[:1]])
+    if start >= pitched[0]:
+        return
+    liquid = worked.made.after[target.step].liquids[target.liquid]
+    name = _said(worked, target.liquid)
+    call = f"the {name} wort"
+    places = (start, pitched[0], liquid.volume.value, name, call)
+    if target.stands < target.wanted:
+        yield from _boiling(worked, target, places)
+        yield from _resting(worked, miss)
+    else:
+        yield from _thinning(worked, target, places)
+    yield from _pouring(worked, target, places)
+
+
+_Places = tuple[int, int, float, str, str]
+
+
+def _boiling(worked: WorkedDay, target: Target, places: _Places) -> Iterator[Try]:
+    start, _, volume, name, call = places
+    lesson = worked.made.lesson
+    boils = steps_on(lesson, Boil, target.liquid)
+    ahead = [(index, step) for index, step in boils if index > start]
+    kettle = str(boils[0][1].in_) if boils else "kettle"
+    rate_id = f"lesson.{slug(kettle)}-boils-away"
+    found = worked.made.numbers.get(rate_id) or worked.made.numbers.get("lesson.boils-away")
+    rate = 2.5 if found is None else max(float(found.quantity.magnitude), 0.1)
+    water = volume * (1.0 - (target.stands - 1.0) / max(target.wanted - 1.0, 1e-6))
+    guess = 60.0 * water / rate
+    if ahead:
+        step = ahead[0][1]
+        planned = step.for_.number()
+        yield Try(
+            "boil-longer", lambda extra: [{"at": step.name, "now": {"for": f"{planned + extra:.0f} min"}}],
+            step.id, "for_", "time", guess, MOST_MINUTES, 1.0, lambda extra: extra, {"liquid": call},
+        )  # fmt: skip
+        return
+    new = {"name": f"Boil the {name} again", "do": "boil", "what": name, "in": kettle}
+    cools = [step for index, step in steps_on(lesson, Cool, target.liquid) if index <= start]
+    anchor = lesson.steps[start].name
+    cooling = cools[-1].within.number() if cools else 0.0
+
+    def boiled_again(minutes: float) -> list[dict[str, Any]]:
+        changes = [{"after": anchor, "step": {**new, "for": f"{minutes:.0f} min"}}]
+        if cools:
+            again = {
+                "name": f"Cool the {name} again", "do": "cool", "what": name, "to": cools[-1].to.written,
+                "within": cools[-1].within.written,
+            }  # fmt: skip
+            if cools[-1].in_ is not None:
+                again["in"] = str(cools[-1].in_)
+            changes.append({"after": new["name"], "step": again})
+        return changes
+
+    yield Try(
+        "boil-again", boiled_again, slug(new["name"]), "for_", "time", guess, MOST_MINUTES, 1.0,
+        lambda minutes: minutes + cooling, {"liquid": call},
+    )  # fmt: skip
+
+
+def _resting(worked: WorkedDay, miss: Standing) -> Iterator[Try]:
+    lesson, step_id = worked.made.lesson, miss.read.step
+    here = place_in_day(worked)
+    step = lesson.steps[here]
+    tub = str(getattr(step, "in_", "") or "")
+    bed = worked.made.after[step_id].beds.get(tub)
+    if step.id != step_id or bed is None or bed.mash.undissolved.value < LEAST_STARCH or enzymes_gone(worked, step_id):
+        return
+    new = {"name": "Rest longer", "do": "hold", "in": tub}
+    yield Try(
+        "rest-longer", lambda minutes: [{"after": step.name, "step": {**new, "for": f"{minutes:.0f} min"}}],
+        "rest-longer", "for_", "time", 30.0, 120.0, 5.0, lambda minutes: minutes, {},
+    )  # fmt: skip
+
+
+def enzymes_gone(worked: WorkedDay, step_id: str) -> bool:
+    left = worked.made.numbers.get(f"{step_id}.alpha-amylase-left")
+    return left is not None and float(left.quantity.magnitude) < 1.0
+
+
+def _thinning(worked: WorkedDay, target: Target, places: _Places) -> Iterator[Try]:
+    start, _, volume, name, call = places
+    lesson = worked.made.lesson
+    ahead = [index for index, _ in steps_on(lesson, Boil, target.liquid) if index > start]
+    new = {"name": f"Thin the {name}", "do": "top up", "what": name} | ({} if ahead else {"boiled": "yes"})
+    guess = volume * ((target.stands - 1.0) / max(target.wanted - 1.0, 1e-6) - 1.0)
+    yield Try(
+        "thin", lambda litres: [{"after": lesson.steps[start].name, "step": {**new, "water": f"{litres:.2f} L"}}],
+        slug(new["name"]), "water", "volume", guess, 10.0 * volume, 0.05, lambda _: 5.0, {"liquid": call},
+    )  # fmt: skip
+
+
+def _pouring(worked: WorkedDay, target: Target, places: _Places) -> Iterator[Try]:
+    """Another wort of the same lesson, still without yeast at a moment when this one is too."""
+    start, pitched, volume, name, call = places
+    lesson = worked.made.lesson
+    low = target.stands < target.wanted
+    others = {slug(str(each.call_it)) for each in lesson.steps if isinstance(each, DrawOff)} - {target.liquid}
+    for other in sorted(others):
+        number = ends_of(worked.made, other)[1]
+        if not number:
+            continue
+        gravity = float(worked.made.numbers[number].quantity.magnitude)
+        if (gravity - target.wanted) * (1 if low else -1) <= 0.0:
+            continue
+        drawn = steps_on(lesson, DrawOff, other)[0][0]
+        ends = [index for index, _ in steps_on(lesson, Pitch, other)] or [len(lesson.steps)]
+        when = min(pitched, ends[0]) - 1
+        if when < max(start, drawn):
+            continue
+        there = worked.made.after[lesson.steps[when].id].liquids[other].volume.value
+        called = _said(worked, other)
+        new = {"name": f"Pour {called} onto the {name}", "do": "pour", "what": called, "onto": name}
+        guess = volume * abs(target.wanted - target.stands) / max(abs(gravity - target.wanted), 1e-4)
+        yield Try(
+            "pour-strong" if low else "pour-small",
+            lambda litres, when=when, new=new: [  # type: ignore[misc]
+                {"after": lesson.steps[when].name, "step": {**new, "volume": f"{litres:.2f} L"}}
+            ],
+            slug(new["name"]), "volume", "volume", guess, 0.95 * there, 0.05, lambda _: 5.0,
+            {"liquid": call, "other": f"the {called} wort"}, f"there is no more of the {called} wort",
+        )  # fmt: skip
