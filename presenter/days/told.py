@@ -14,6 +14,7 @@ from presenter.days.causes import Cause, causes_of
 from presenter.days.made import WorkedDay
 from presenter.days.remedies import Remedy, remedies_of
 from presenter.quantities import Q, in_words
+from presenter.working.walk import wort_called
 
 __all__ = ["WIDTH", "now_lines"]
 
@@ -108,7 +109,7 @@ def _disagreements(worked: WorkedDay, measures: str) -> list[str]:
 
 def _meaning(worked: WorkedDay, target: Target, measures: str) -> str:
     planned, made = worked.plan.numbers[target.planned_id], worked.made.numbers[target.made_id]
-    text = f"Left alone, the {target.liquid.replace('-', ' ')} wort goes to the yeast at {made.words(measures)}"
+    text = f"Left alone, the {wort_called(target.liquid.replace('-', ' '))} goes to the yeast at {made.words(measures)}"
     text += f" instead of {planned.words(measures)}"
     plan_strength = worked.plan.numbers.get(f"{target.ferment}.strength")
     made_strength = worked.made.numbers.get(f"{target.ferment}.strength")

@@ -17,6 +17,7 @@ from presenter.lesson.steps.boil import Boil
 from presenter.lesson.steps.cool import Cool
 from presenter.lesson.steps.draw_off import DrawOff
 from presenter.lesson.steps.pitch import Pitch
+from presenter.working.walk import wort_called
 
 __all__ = ["LEAST_STARCH", "MOST_MINUTES", "Try", "enzymes_gone", "steps_on", "tries_of"]
 
@@ -69,7 +70,7 @@ def tries_of(worked: WorkedDay, miss: Standing, target: Target) -> Iterator[Try]
         return
     liquid = worked.made.after[target.step].liquids[target.liquid]
     name = _said(worked, target.liquid)
-    call = f"the {name} wort"
+    call = f"the {wort_called(name)}"
     places = (start, pitched[0], liquid.volume.value, name, call)
     if target.stands < target.wanted:
         yield from _boiling(worked, target, places)
@@ -184,5 +185,5 @@ def _pouring(worked: WorkedDay, target: Target, places: _Places) -> Iterator[Try
                 {"after": lesson.steps[when].name, "step": {**new, "volume": f"{litres:.2f} L"}}
             ],
             slug(new["name"]), "volume", "volume", guess, 0.95 * there, 0.05, lambda _: 5.0,
-            {"liquid": call, "other": f"the {called} wort"}, f"there is no more of the {called} wort",
+            {"liquid": call, "other": f"the {wort_called(called)}"}, f"there is no more of the {wort_called(called)}",
         )  # fmt: skip

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.pour import Pour
-from presenter.science.balance import sum_of_masses, weighted_attenuation
+from presenter.science.balance import sum_of_masses
+from presenter.working.blending import blended
 from presenter.working.pouring import carried, measure, part_of
-from presenter.working.walk import Walk
+from presenter.working.walk import Walk, wort_called
 
 __all__ = ["walk_pour"]
 
@@ -33,26 +34,21 @@ def walk_pour(step: Pour, walk: Walk) -> None:
     (extract, water), (extract_left, water_left, volume_left) = part_of(
         walk, source.extract, source.water, source.volume, taken, "poured"
     )
-    limit = target.limit
-    if source.limit is not None and target.limit is not None:
-        limit = walk.ledger.work(
-            walk.id, "limit", "attenuation to expect of the whole", weighted_attenuation, on_sheets=False,
-            extract=target.extract, attenuation=target.limit, other_extract=extract, other_attenuation=source.limit,
-        )  # fmt: skip
+    sugars = blended(walk, target.extract, target.sugars, extract, source.sugars, "poured")
     together = [
         walk.ledger.work(
             walk.id, f"{name}-together", f"{name} together", sum_of_masses, mass=mass, other_mass=more, on_sheets=False
         )
         for name, mass, more in (("extract", target.extract, extract), ("water", target.water, water))
     ]
-    wort = measure(walk, together[0], together[1], of=f"the {step.onto} wort with what was poured")
+    wort = measure(walk, together[0], together[1], of=f"the {wort_called(step.onto)} with what was poured")
     walk.compare("gravity", wort.gravity)
     walk.compare("volume", wort.volume)
     if target.vessel:
         walk.must_fit(wort.volume.value, target.vessel, step.volume, "volume", f"The {step.onto} with what is poured")
     walk.vessels.liquids[source.name] = carried(source, extract=extract_left, water=water_left, volume=volume_left)
     walk.vessels.liquids[target.name] = carried(
-        target, extract=wort.extract, water=wort.water, gravity=wort.gravity, volume=wort.volume, limit=limit,
+        target, extract=wort.extract, water=wort.water, gravity=wort.gravity, volume=wort.volume, sugars=sugars,
         boiled=source.boiled and target.boiled, hottest=min(source.hottest, target.hottest),
         enzymes_ended=source.enzymes_ended and target.enzymes_ended,
         minutes_warm=max(source.minutes_warm, target.minutes_warm),
