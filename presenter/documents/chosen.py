@@ -26,9 +26,19 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "rack": ("volume", "leave"),
     "top up": ("gravity", "water", "volume"),
     "boil": ("for", "boiled-away", "gravity", "volume"),
+    "add": ("amount", "*-amount", "at", "gravity", "volume"),
     "cool": ("to", "within"),
     "pitch": ("amount",),
-    "ferment": ("for", "at", "final-gravity", "strength", "gas-volume"),
+    "ferment": (
+        "for",
+        "at",
+        "final-gravity",
+        "strength",
+        "gas-volume",
+        "gas-in-room",
+        "ceiling",
+        "gravity-if-it-stops",
+    ),
     "split": ("volume",),
     "pour": ("poured", "gravity", "volume"),
     "prime and bottle": (
@@ -53,6 +63,7 @@ CARD_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "raise": ("hot-water", "stones", "drawn-share", "reach", "at", "for"),
     "draw off": ("volume", "wort-gravity"),
     "boil": ("for", "gravity"),
+    "add": ("amount", "*-amount", "at", "gravity"),
     "cool": ("to", "within"),
     "ferment": ("for", "at", "final-gravity"),
     "pitch": ("amount",),
@@ -65,7 +76,12 @@ def numbers_shown(worked: WorkedLesson, step_id: str, kind: str, *, card: bool =
     names = CARD_NUMBERS.get(kind) if card else None
     if names is None:
         names = SHEET_NUMBERS.get(kind, ())
-    found = [worked.numbers[f"{step_id}.{name}"] for name in names if f"{step_id}.{name}" in worked.numbers]
+    found: list[WorkedNumber] = []
+    for name in names:
+        if name.startswith("*"):  # one for each ingredient
+            found += [number for number in worked.of_step(step_id) if number.id.endswith(name[1:])]
+        elif f"{step_id}.{name}" in worked.numbers:
+            found.append(worked.numbers[f"{step_id}.{name}"])
     if kind == "bake":  # several loaves have a core each: the last is the one that is baked through
         each = [
             number for number in worked.of_step(step_id) if number.id.endswith(("-core", "-core-time"))

@@ -19,7 +19,6 @@ from presenter.quantities.clock import clock_from_text
 
 __all__ = [
     "PH",
-    "Amount",
     "Attenuation",
     "BoilOffRate",
     "Brix",
@@ -78,7 +77,8 @@ def problem_sentence(wrong: str, remedy: str = "") -> PydanticCustomError:
     return PydanticCustomError("sentence", "{wrong}", {"wrong": wrong, "remedy": remedy})
 
 
-def _text(value: Any) -> Written:
+def plain_text(value: Any) -> Written:
+    """The author's text, which knows its place; refused where it is empty, a list or further keys."""
     if isinstance(value, Written):
         if not value.strip():
             raise problem_sentence("There is nothing written here.")
@@ -92,12 +92,12 @@ def _stated(kind: Kind) -> Any:
     def read(value: Any) -> Stated:
         if isinstance(value, Stated):
             return value
-        text = _text(value)
+        text = plain_text(value)
         try:
             quantity = quantity_from_text(text, kind)
         except UnreadableQuantityError as error:
             raise problem_sentence(error.wrong, error.remedy) from None
-        return _sensible(Stated(quantity, str(text), getattr(text, "place", NOWHERE), kind.name))
+        return sensible(Stated(quantity, str(text), getattr(text, "place", NOWHERE), kind.name))
 
     return read
 
@@ -119,7 +119,7 @@ _NEVER_BELOW_NOTHING = {
 }  # fmt: skip
 
 
-def _sensible(stated: Stated) -> Stated:
+def sensible(stated: Stated) -> Stated:
     """``stated``, unless nothing of its kind can be so much or so little."""
     value = stated.number()
     if stated.kind in _NEVER_BELOW_NOTHING and value < 0:
@@ -134,7 +134,7 @@ def _sensible(stated: Stated) -> Stated:
 
 
 def _yes_no(value: Any) -> bool:
-    text = str(_text(value)).strip().casefold()
+    text = str(plain_text(value)).strip().casefold()
     if text in {"yes", "true", "on"}:
         return True
     if text in {"no", "false", "off"}:
@@ -143,7 +143,7 @@ def _yes_no(value: Any) -> bool:
 
 
 def _date(value: Any) -> datetime.date:
-    text = str(_text(value)).strip()
+    text = str(plain_text(value)).strip()
     try:
         return datetime.date.fromisoformat(text)
     except ValueError:
@@ -152,26 +152,26 @@ def _date(value: Any) -> datetime.date:
 
 def _words(value: Any) -> tuple[Written, ...]:
     if isinstance(value, SequenceNode | list | tuple):
-        return tuple(_text(item) for item in value)
-    return (_text(value),)
+        return tuple(plain_text(item) for item in value)
+    return (plain_text(value),)
 
 
 def _clock(value: Any) -> int:
     try:
-        return clock_from_text(_text(value))
+        return clock_from_text(plain_text(value))
     except UnreadableQuantityError as error:
         raise problem_sentence(error.wrong, error.remedy) from None
 
 
 def _clock_as_written(value: Any) -> Written:
     """A time of day that keeps its text and its place."""
-    text = _text(value)
+    text = plain_text(value)
     _clock(text)
     return text
 
 
 def _whole(value: Any) -> int:
-    text = str(_text(value)).strip()
+    text = str(plain_text(value)).strip()
     if not text.isdecimal() or len(text) > 6:
         raise problem_sentence(f"{text} is no whole number.", "Write a whole number, such as 12.")
     return int(text)
@@ -189,7 +189,7 @@ def _quantity_field(kind: str) -> Any:
     return Annotated[Stated, PlainValidator(_stated(found)), WithJsonSchema(schema)]
 
 
-Text = Annotated[Written, PlainValidator(_text), WithJsonSchema({"type": ["string", "number", "boolean"]})]
+Text = Annotated[Written, PlainValidator(plain_text), WithJsonSchema({"type": ["string", "number", "boolean"]})]
 YesNo = Annotated[bool, PlainValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Date = Annotated[datetime.date, PlainValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
 _CLOCK_SCHEMA = WithJsonSchema({"type": "string", "examples": ["10:45"]})
@@ -219,24 +219,6 @@ Power = _quantity_field("power")
 Brix = _quantity_field("Brix reading")
 PH = _quantity_field("pH")
 Carbonation = _quantity_field("carbonation")
-
-
-def _amount(value: Any) -> Stated:
-    """An ingredient's amount: a mass, a volume, or a number of pieces."""
-    text = _text(value)
-    failures = []
-    for name in ("mass", "volume", "pieces"):
-        try:
-            quantity = quantity_from_text(text, KINDS[name])
-            return _sensible(Stated(quantity, str(text), getattr(text, "place", NOWHERE), name))
-        except UnreadableQuantityError as error:
-            failures.append(error)
-    first = failures[0]
-    wrong = first.wrong.replace("a mass is wanted", "a mass or a volume is wanted")
-    raise problem_sentence(wrong, first.remedy or "Write it as 3 kg or 2 L.")
-
-
-Amount = Annotated[Stated, PlainValidator(_amount), WithJsonSchema({"type": "string", "examples": ["3 kg", "2 L"]})]
 
 
 def given_as(*, alone: str) -> BeforeValidator:

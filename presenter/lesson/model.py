@@ -13,8 +13,8 @@ from typing import Annotated, Any, Literal, NoReturn
 from pydantic import BeforeValidator, Discriminator, Field, Tag
 from pydantic.json_schema import SkipJsonSchema
 
+from presenter.lesson.amounts import Amount
 from presenter.lesson.fields import (
-    Amount,
     BoilOffRate,
     ClockTime,
     CoolingRate,

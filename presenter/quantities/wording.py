@@ -108,6 +108,8 @@ PRINTED: dict[str, Printed] = {
     "kilojoule / delta_degree_Celsius": Printed("kJ/°C", 1, "kilojoule a degree", "kilojoules a degree"),
     "kilojoule / kilogram": Printed("kJ/kg", 0, "kilojoule a kilogram", "kilojoules a kilogram"),
     "kilogram / litre": Printed("kg/L", 3, "kilogram a litre", "kilograms a litre"),
+    "ppm": Printed("ppm", 0, "part in a million", "parts in a million"),
+    "gram / piece": Printed("g each", 1, "gram each", "grams each"),
     "cell / gram": Printed("cells/g", 0, "cell a gram", "cells a gram"),
     "cell": Printed("cells", 0, "cell", "cells"),
     "litre_degree / kilogram": Printed("L°/kg", 0, "litre-degree a kilogram", "litre-degrees a kilogram"),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from presenter.science.formula import formula
 
-__all__ = ["extract_of_ingredient", "mass_in_grams", "water_in_ingredient"]
+__all__ = ["extract_at_moisture", "extract_of_ingredient", "mass_in_grams", "water_in_ingredient"]
 
 
 @formula(
@@ -121,3 +121,47 @@ def mass_in_grams(mass: float) -> float:
     The definition of the kilogram; holds no measured constant.
     """
     return mass * 1000.0
+
+
+@formula(
+    extract_share="percent",
+    moisture="percent",
+    own_moisture="percent",
+    gives="percent",
+    valid={"extract_share": (0, 100), "moisture": (0, 99.9), "own_moisture": (0, 100)},
+    rests_on="mass balance: its dry matter keeps its extract",
+)
+def extract_at_moisture(extract_share: float, moisture: float, own_moisture: float) -> float:
+    r"""Extract of goods that are wetter or drier than those of a table.
+
+    .. math:: E = E_0 \, \frac{100 - w}{100 - w_0}
+
+    Parameters
+    ----------
+    extract_share : percent, of the table's goods as weighed
+    moisture : percent, of the table's goods
+    own_moisture : percent, of the goods in hand
+
+    Returns
+    -------
+    percent, of the goods in hand as weighed
+
+    Raises
+    ------
+    WrongUnitError : an argument is no share.
+    OutOfRangeError : a share lies outside its range, 0 to 100 percent; the table's goods hold some dry matter.
+
+    Notes
+    -----
+    Valid while the dry matter is of one make.
+
+    Examples
+    --------
+    >>> round(extract_at_moisture(Q(82.9, "percent"), Q(17.1, "percent"), Q(20, "percent")).magnitude, 1)
+    80.0
+
+    References
+    ----------
+    Mass balance; holds no measured constant.
+    """
+    return extract_share * (100.0 - own_moisture) / (100.0 - moisture)

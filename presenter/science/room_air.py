@@ -10,11 +10,11 @@ from presenter.science.formula import formula
 __all__ = ["share_of_room"]
 
 
-@formula(gas="litre", room="cubic_metre", gives="percent", valid={"room": (0.1, 1e6)}, rests_on="volume balance")
+@formula(gas="litre", room="cubic_metre", gives="ppm", valid={"room": (0.1, 1e6)}, rests_on="volume balance")
 def share_of_room(gas: float, room: float) -> float:
     r"""Share of a room's air that so much gas is.
 
-    .. math:: s = 100 \, \frac{V_g}{1000 \, V}
+    .. math:: s = 10^6 \, \frac{V_g}{1000 \, V}
 
     Parameters
     ----------
@@ -23,7 +23,7 @@ def share_of_room(gas: float, room: float) -> float:
 
     Returns
     -------
-    percent, by volume
+    ppm, parts in a million by volume
 
     Raises
     ------
@@ -37,11 +37,11 @@ def share_of_room(gas: float, room: float) -> float:
 
     Examples
     --------
-    >>> round(share_of_room(Q(400, "litre"), Q(40, "cubic_metre")).magnitude, 2)
-    1.0
+    >>> round(share_of_room(Q(400, "litre"), Q(40, "cubic_metre")).magnitude)
+    10000
 
     References
     ----------
     Volume balance; holds no measured constant.
     """
-    return 100.0 * gas / (1000.0 * room)
+    return 1e6 * gas / (1000.0 * room)

@@ -13,6 +13,8 @@ from presenter.lesson.steps import slug
 from presenter.problems import Problem, nearest
 from presenter.quantities import Origin
 from presenter.science.ingredients import Ingredient, UnknownIngredientError, ingredient_named
+from presenter.science.portion import extract_at_moisture
+from presenter.working.amounts import Measured, mass_of_amount
 from presenter.working.bread import loaf_taken
 from presenter.working.ledger import Figure
 from presenter.working.vessels import Loaf, StepProblemError
@@ -52,7 +54,7 @@ def portion(walk: Walk, name: str) -> Portion:
     """The ingredient called ``name``, its figures kept under the lesson.
 
     Raises StepProblemError where the tables do not know it and the author gave no extract of their own, or where
-    its amount is no mass.
+    nobody weighed it by the measure that the author wrote.
     """
     use = next(use for key, use in walk.lesson.file.ingredients.items() if str(key) == name)
     taken = loaf_taken(walk, name, use)
@@ -70,21 +72,18 @@ def portion(walk: Walk, name: str) -> Portion:
                 place, f"{where}.what", str(use.what), f"{use.what} is no ingredient that this toolkit knows.", remedy
             )
         )
-    if use.amount.kind != "mass":
-        was = use.amount.kind.removesuffix("s")
-        wrong = f"{use.amount.written} is a {was}; an ingredient that is mashed or pitched is weighed."
-        raise StepProblemError(
-            Problem(use.amount.place, f"{where}.amount", use.amount.written, wrong, "Write it as 3 kg.")
-        )
     key = slug(name)
     if f"lesson.{key}" in walk.ledger.entries:
         again = walk.ledger.again
-        return Portion(
-            name, use, known, again(f"lesson.{key}"), again(f"lesson.{key}-extract"), again(f"lesson.{key}-moisture")
-        )
-    mass = walk.author(
-        key, f"{use.what}", use.amount, evidence=str(use.from_ or "the author's own figure"), step="lesson"
-    )
+        own = f"lesson.{key}-extract-as-it-is"
+        extract = again(own if own in walk.ledger.entries else f"lesson.{key}-extract")
+        return Portion(name, use, known, again(f"lesson.{key}"), extract, again(f"lesson.{key}-moisture"))
+    mass = mass_of_amount(
+        walk, use.amount,
+        Measured(
+            "lesson", key, str(use.what), known, f"{where}.amount", name, str(use.from_ or "the author's own figure")
+        ),
+    )  # fmt: skip
     if use.extract is not None:
         extract = walk.author(
             f"{key}-extract", f"extract of {use.what}, laboratory yield", use.extract, step="lesson", exact=True,
@@ -105,7 +104,7 @@ def portion(walk: Walk, name: str) -> Portion:
         extract = walk.ledger.state(
             "lesson",
             f"{key}-extract",
-            f"extract of {known.name}, laboratory yield",
+            f"extract of {known.name}" + (", laboratory yield" if known.attenuable is None else ""),
             known.extract_share * 100,
             "percent",
             origin=Origin("package", None, f"{known.extract_share * 100:.1f} percent", known.rests_on),
@@ -120,6 +119,8 @@ def portion(walk: Walk, name: str) -> Portion:
             f"{key}-moisture", f"moisture of {use.what}", use.moisture, step="lesson", exact=True,
             evidence=str(use.rests_on or ""),
         )  # fmt: skip
+        if use.extract is None and known is not None and known.moisture is not None:
+            extract = _at_own_moisture(walk, key, str(use.what), known.moisture, extract, moisture)
     elif known is not None and known.moisture is not None:
         moisture = walk.ledger.state(
             "lesson",
@@ -146,6 +147,20 @@ def portion(walk: Walk, name: str) -> Portion:
             origin=Origin("package", None, "", "the house's grist moisture"), on_sheets=False,
         )  # fmt: skip
     return Portion(name, use, known, mass, extract, moisture)
+
+
+def _at_own_moisture(
+    walk: Walk, key: str, what: str, table_moisture: float, extract: Figure, moisture: Figure
+) -> Figure:
+    """The tables' extract, for goods that are wetter or drier than the tables' own."""
+    usual = walk.ledger.state(
+        "lesson", f"{key}-moisture-in-table", f"moisture of {what} in the tables", 100 * table_moisture, "percent",
+        origin=Origin("package", None, f"{100 * table_moisture:.1f} percent", "the tables"), on_sheets=False,
+    )  # fmt: skip
+    return walk.ledger.work(
+        "lesson", f"{key}-extract-as-it-is", f"extract of {what}, at its own moisture", extract_at_moisture,
+        extract_share=extract, moisture=usual, own_moisture=moisture,
+    )  # fmt: skip
 
 
 def _remedy(what: str) -> str:

@@ -14,6 +14,7 @@ from presenter.science.mash_heat import (
     slaking_rise,
     specific_heat_of_moist_grist,
 )
+from presenter.science.specific_heats import specific_heat_of_wall
 from presenter.science.water import water_specific_heat
 from presenter.working.ledger import Figure
 from presenter.working.pouring import added
@@ -22,12 +23,6 @@ from presenter.working.walk import Walk
 
 __all__ = ["grist_heat", "heat_of_bed", "moist_heat", "vessel_heat"]
 
-# kJ/(kg degC). From memory of handbook tables; the give-or-take is wide for that reason.
-SPECIFIC_HEAT_OF = {
-    "stainless steel": 0.50, "stainless": 0.50, "copper": 0.39, "aluminium": 0.90, "brass": 0.38, "oak": 2.0,
-    "wood": 2.0, "plastic": 1.9, "glass": 0.84, "earthenware": 0.9, "iron": 0.45,
-}  # fmt: skip
-
 
 def vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
     """Heat that warms the vessel's wall by one degree, and the temperature at which it starts."""
@@ -35,7 +30,7 @@ def vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
     item = walk.kit(vessel)
     if f"lesson.{key}-heat" not in walk.ledger.entries:
         material = str(item.of).casefold() if item is not None and item.of else ""
-        specific = SPECIFIC_HEAT_OF.get(material, 1.0)
+        specific, off = specific_heat_of_wall(material)
         warm = walk.ledger.state(
             "lesson",
             f"{key}-specific-heat",
@@ -45,7 +40,7 @@ def vessel_heat(walk: Walk, vessel: str) -> tuple[Figure, Figure]:
             origin=Origin(
                 "package", None, f"{specific} kJ/(kg degC)", "from memory of handbook tables; not published here"
             ),
-            influences={f"the specific heat of the {vessel}": 0.25 * specific},
+            influences={f"the specific heat of the {vessel}": off},
             on_sheets=False,
         )
         weight = walk.of_vessel(vessel, "weighs", "vessel heat")

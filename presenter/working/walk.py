@@ -42,7 +42,7 @@ class Comparison:
 
 @dataclass
 class Walk:
-    """The state of one walk."""
+    """The state of one walk. ``wished`` are the planned kilograms of each ingredient whose amount is a wish."""
 
     lesson: Lesson
     ledger: Ledger
@@ -51,6 +51,8 @@ class Walk:
     comparisons: list[Comparison] = field(default_factory=list)
     failed: set[str] = field(default_factory=set)
     courses: dict[str, Course] = field(default_factory=dict)
+    wished: Mapping[str, float] = field(default_factory=dict)
+    wish_remarks: Mapping[str, str] = field(default_factory=dict)
     step: Step | None = None
     index: int = 0
 

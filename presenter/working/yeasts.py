@@ -83,7 +83,7 @@ def gas_in_room(walk: Walk, gas: Figure) -> None:
     if "lesson.room" not in walk.ledger.entries:
         walk.author("room", "air in the room", room, evidence="the author's own figure", step="lesson", exact=True)
     walk.ledger.work(
-        walk.id, "gas-in-room", "that gas, as a share of the room's air", share_of_room, gas=gas,
+        walk.id, "gas-in-room", "that gas in the room's air, by volume", share_of_room, gas=gas,
         room=walk.ledger.again("lesson.room"),
         remark="had all of it come at once, and nothing left the room; near the floor there is more",
     )  # fmt: skip

@@ -30,10 +30,12 @@ from presenter.science.composition import (
     solids_from_water,
 )
 from presenter.science.extract_potential import extract_potential
+from presenter.science.household import mass_of_count
 from presenter.science.lukewarm import minutes_lukewarm
 from presenter.science.mash_bulk import mash_volume, temperature_after_loss
 from presenter.science.measures import mass_from_bulk_density
-from presenter.science.portion import extract_of_ingredient, mass_in_grams, water_in_ingredient
+from presenter.science.mixing_heat import temperature_of_two
+from presenter.science.portion import extract_at_moisture, extract_of_ingredient, mass_in_grams, water_in_ingredient
 from presenter.science.rests import (
     alpha_amylase_left,
     attenuation_from_mash_model,
@@ -58,8 +60,11 @@ BALANCES = [
     (temperature_after_loss, (66.0, 3.0), 63.0, "66 degC less 3"),
     (mixed_share, (1.0, 80.0, 3.0, 60.0), 65.0, "one part at 80, three at 60"),
     (share_of_mass, (1.0, 4.0), 25.0, "1 kg of 4 kg"),
+    (extract_at_moisture, (82.9, 17.1, 20.0), 80.0, "honey of a fifth water"),
+    (mass_of_count, (7.2, 2.0), 0.0144, "2 packets of 7.2 g"),
+    (temperature_of_two, (40.0, 80.0, 10.0, 20.0), 68.0, "four parts at 80, one at 20"),
     (mass_in_grams, (0.011,), 11.0, "11 g"),
-    (share_of_room, (400.0, 40.0), 1.0, "400 L in 40 cubic metres"),
+    (share_of_room, (400.0, 40.0), 10000.0, "400 L in 40 cubic metres"),
     (fermented_share, (66.0, 45.0, 100.0, 12.0, 50.0), 60.0, "half of 12 percent left"),
     (mixed_fermentable_share, (25.0, 100.0, 60.0), 70.0, "a quarter sugar, the rest at 60 percent"),
     (extract_of_ingredient, (3.0, 80.0, 50.0), 1.2, "3 kg at 80 percent, half of it used"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -11,7 +12,9 @@ from presenter.science.alcohol_ceiling import gravity_at_strength
 from presenter.science.blending import mixed_share
 from presenter.science.formula import OutOfRangeError
 from presenter.science.gravity import gravity_from_degrees_plato
+from presenter.science.household import mass_of_measure
 from presenter.science.ingredients import ingredient_named
+from presenter.science.mixing_heat import specific_heat_of_goods
 from presenter.science.room_air import share_of_room
 from presenter.science.strength import alcohol_by_volume_balling, alcohol_by_volume_from_mass
 from presenter.science.sugars_taken import fermented_share
@@ -71,6 +74,46 @@ def test_a_blend_lies_between_and_keeps_every_gram(first, second, one, other):
     found = mixed_share.plain(first, one, second, other)
     assert min(one, other) - 1e-9 <= found <= max(one, other) + 1e-9
     assert found * (first + second) == pytest.approx(first * one + second * other, abs=1e-6)
+
+
+def test_household_measures_match_published(compared):
+    """This test ensures that a cup and three spoons of honey weigh what the food table says (usda_sr28)."""
+    cup, spoons = (
+        float(Q(number, unit).to("litre").magnitude) for number, unit in ((1, "us_cup"), (3, "us_tablespoon"))
+    )
+    compared(
+        mass_of_measure,
+        [
+            ("a cup", mass_of_measure.plain(1.4329, cup), 0.339),
+            ("three spoons", mass_of_measure.plain(1.4202, spoons), 0.063),
+        ],
+        kind="published",
+        against="usda_sr28",
+        what="honey by the cup and the spoon",
+        tolerance=5e-5,
+        because="the table's densities are rounded to four places",
+    )
+
+
+def test_specific_heat_of_goods_matches_independent_library(compared):
+    """This test ensures that goods that are all water have water's specific heat, by an independent library."""
+    water = PropsSI("C", "T", 293.15, "P", 101325, "Water") / 1000
+    compared(
+        specific_heat_of_goods,
+        [("all water", specific_heat_of_goods.plain(100), water)],
+        kind="library",
+        against="CoolProp",
+        what="goods that are all water",
+        tolerance=0.01,
+        because="the table of water's specific heat is printed to two places",
+    )
+
+
+@given(moisture=shares)
+def test_goods_lie_between_dry_and_wet(moisture):
+    """This test ensures that goods are never harder to warm than water nor easier than when dry."""
+    low, found, high = (specific_heat_of_goods.plain(wet) for wet in (0, moisture, 100))
+    assert low - 1e-12 <= found <= high + 1e-12
 
 
 def test_gas_in_a_room_refuses_no_room():

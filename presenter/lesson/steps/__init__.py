@@ -1,5 +1,6 @@
 """The kinds of step: one file each, with its fields. ``working/steps/`` has the same file names."""
 
+from presenter.lesson.steps.add import Add
 from presenter.lesson.steps.bake import Bake
 from presenter.lesson.steps.boil import Boil
 from presenter.lesson.steps.chill import Chill
@@ -39,6 +40,7 @@ STEP_KINDS: dict[str, type[Step]] = {
     "rack": Strain,
     "top up": TopUp,
     "boil": Boil,
+    "add": Add,
     "cool": Cool,
     "pitch": Pitch,
     "ferment": Ferment,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from presenter.lesson.fields import Mass, Text
+from presenter.lesson.amounts import StatedAmount
+from presenter.lesson.fields import Text
 from presenter.lesson.reading import Written
 from presenter.lesson.steps.step import Step
 
@@ -16,7 +17,7 @@ class Pitch(Step):
 
     what: Text
     with_: Text = Field(alias="with")
-    amount: Mass | None = None
+    amount: StatedAmount | None = None
     in_: Text | None = Field(None, alias="in")
 
     def uses(self) -> tuple[Written, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
+from presenter.working.steps.add import walk_add
 from presenter.working.steps.bake import walk_bake
 from presenter.working.steps.boil import walk_boil
 from presenter.working.steps.chill import walk_chill
@@ -26,6 +27,7 @@ from presenter.working.steps.top_up import walk_top_up
 __all__ = ["STEP_WALKS"]
 
 STEP_WALKS: dict[str, Callable[[Any, Any], None]] = {
+    "add": walk_add,
     "bake": walk_bake,
     "boil": walk_boil,
     "chill": walk_chill,

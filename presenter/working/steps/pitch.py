@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from presenter.lesson.amounts import Wish, piece_word
 from presenter.lesson.model import IngredientUse
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.pitch import Pitch
@@ -10,6 +11,7 @@ from presenter.quantities import Origin
 from presenter.science.gravity import degrees_plato_from_gravity
 from presenter.science.portion import mass_in_grams
 from presenter.science.yeast import NoYeastError, pitch_rate, yeast_of
+from presenter.working.amounts import Measured, mass_of_amount
 from presenter.working.ingredients import known_ingredient
 from presenter.working.pouring import carried
 from presenter.working.vessels import StepProblemError
@@ -48,11 +50,15 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
             )
         )
     amount = step.amount or use.amount
-    if amount.kind != "mass":
-        raise StepProblemError(Problem(amount.place, where, amount.written, "Yeast is weighed.", "Write it as 11 g."))
+    if isinstance(amount, Wish):
+        wrong = "Yeast is pitched by a stated amount; how much is enough is a question of cells, not of gravity."
+        raise StepProblemError(Problem(amount.place, where, amount.written, wrong, "Write it as 11 g, or 1 packet."))
     _must_have_been_bought(step, walk, use)
     evidence = "" if step.amount else str(use.from_ or "")
-    mass = walk.author("amount", f"{use.what}", amount, evidence=evidence)
+    field_name = f"steps[{walk.index + 1}].amount" if step.amount else f"ingredients.{step.with_}.amount"
+    mass = mass_of_amount(
+        walk, amount, Measured(walk.id, "amount", str(use.what), known, field_name, evidence=evidence)
+    )
     grams = walk.ledger.work(walk.id, "amount-in-grams", "the same in grams", mass_in_grams, mass=mass, on_sheets=False)
     try:
         yeast = yeast_of(known)
@@ -98,15 +104,15 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
 
 def _must_have_been_bought(step: Pitch, walk: Walk, use: IngredientUse) -> None:
     """Refuse to pitch more of a yeast, over all steps so far, than the ingredients list."""
-    if use.amount.kind != "mass":
-        return
     earlier = [
         each for each in walk.lesson.steps[: walk.index + 1] if isinstance(each, Pitch) and each.with_ == step.with_
     ]
-    needed = sum((each.amount or use.amount).number() for each in earlier)
+    amounts = [each.amount or use.amount for each in earlier]
+    if {(amount.kind, piece_word(amount)) for amount in amounts} != {(use.amount.kind, piece_word(use.amount))}:
+        return  # measured in several ways: a spoon is not held against a packet
+    needed = sum(amount.number() for amount in amounts)
     if walk.ledger.watchful and needed > use.amount.number() * (1 + 1e-9):
-        wrong = (
-            f"The steps so far pitch {needed * 1000:g} g of {step.with_}; the ingredients list {use.amount.written}."
-        )
+        said = f"{needed * 1000:g} g of" if use.amount.kind == "mass" else "more of"
+        wrong = f"The steps so far pitch {said} {step.with_}; the ingredients list {use.amount.written}."
         at, field_name = (step.amount, "amount") if step.amount else (step.with_, "with")
         raise walk.refuse(at, field_name, wrong, "Raise the amount there, or pitch less.")
