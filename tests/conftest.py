@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -29,6 +30,21 @@ def netherfold() -> WorkedLesson:
 def netherfold_cautioned(netherfold: WorkedLesson) -> Cautioned:
     """The demo lesson's cautions."""
     return cautions_of(netherfold)
+
+
+DEMO_LESSONS = sorted(path.parent for path in DEMO.parent.glob("*/lesson.yaml"))
+
+
+@cache
+def _worked(folder: Path) -> tuple[WorkedLesson, Cautioned]:
+    worked = work_out(load_lesson(folder))
+    return worked, cautions_of(worked)
+
+
+@pytest.fixture(scope="session", params=DEMO_LESSONS, ids=lambda folder: folder.name)
+def demo(request: pytest.FixtureRequest) -> tuple[WorkedLesson, Cautioned]:
+    """Each demo lesson in turn, worked once for all tests, with its cautions."""
+    return _worked(request.param)
 
 
 @pytest.fixture

@@ -29,7 +29,7 @@ def build(
     out: Annotated[
         Path | None, typer.Option("--out", metavar="DIR", help="Where the sheets go; sheets/LESSON if not said.")
     ] = None,
-    paper: Annotated[str, typer.Option("--paper", help="A4 or Letter; the lesson's own if not said.")] = "",
+    paper: Annotated[str, typer.Option("--paper", help="A4 or Letter, A3 for a wall chart; the lesson's own if not said.")] = "",
     measures: Annotated[
         str, typer.Option("--measures", help="metric, us or imperial; the lesson's own if not said.")
     ] = "",
@@ -58,7 +58,7 @@ def build(
     from presenter.quantities.wording import MEASURES
 
     for option, given, known in (
-        ("--paper", [paper] if paper else [], ("A4", "Letter")),
+        ("--paper", [paper] if paper else [], ("A4", "Letter", "A3")),
         ("--measures", [measures] if measures else [], tuple(MEASURES)),
         ("--print", [print_size], ("ordinary", "large")),
         ("--reader", [reader], ("the audience", *READERS, "all")),
@@ -69,10 +69,16 @@ def build(
                 close = nearest(word, known)
                 hint = f" Did you mean {close}?" if close else ""
                 raise typer.BadParameter(f"there is no {word}; there are {', '.join(known)}.{hint}", param_hint=option)
+    chosen = tuple(only or ())
+    if paper == "A3":
+        chosen = chosen or tuple(name for name, kind in DOCUMENTS.items() if kind.by_default and paper in kind.papers)
+        unfit = [name for name in chosen if paper not in DOCUMENTS[name].papers]
+        if unfit:
+            raise typer.BadParameter(f"{', '.join(unfit)} cannot go on {paper}.", param_hint="--paper")
     if is_library(lesson_path(lesson)):
         from presenter.library.building import Wanted
 
-        wanted = Wanted(tuple(only or ()), paper, measures, print_size)
+        wanted = Wanted(chosen, paper, measures, print_size)
         build_library(lesson_path(lesson), out or Path("sheets"), wanted, workers, anew)
         return
     from presenter.cautions import cautions_of
@@ -89,7 +95,7 @@ def build(
         reader="" if reader == "the audience" else reader,
         begins=_hour(begins),
     )
-    documents = documents_for(worked, cautioned, only or (), asked)
+    documents = documents_for(worked, cautioned, chosen, asked)
     try:
         released = release(
             documents,

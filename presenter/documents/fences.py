@@ -339,8 +339,8 @@ def _chart(node: yaml.Node | None, before: int, read: ReadWords) -> Chart:
         Mark(item.plain("name", True), item.figure("at")) for item in entry.entries("marks", "a mark", ("name", "at"))
     )
     size = entry.text("size") or "ordinary"
-    if size not in ("ordinary", "wall"):
-        raise PageTextError(entry.line, f"'size' is '{size}'; it may be ordinary or wall")
+    if size not in ("ordinary", "half", "wall"):
+        raise PageTextError(entry.line, f"'size' is '{size}'; it may be ordinary, half or wall")
     across, up = _axis(entry, "across"), _axis(entry, "up")
     says = entry.plain("says", True)
     return Chart(says, across, up, tuple(lines), bands, marks, entry.words("caption"), size)

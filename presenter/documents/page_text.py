@@ -39,7 +39,7 @@ page-break   none                                                               
 
 In a chart, ``across`` and ``up`` hold ``label*``, ``low``, ``high``; a line ``name*``, ``points*`` (a list of
 ``[across, up]``) and ``spread`` (a list of ``[across, low, high]``); a band ``name*``, ``low*``, ``high*``; a mark
-``name*``, ``at*``. ``size`` is ``ordinary`` or ``wall``.
+``name*``, ``at*``. ``size`` is ``ordinary``, ``half`` or ``wall`` (of the page).
 """
 
 from __future__ import annotations

@@ -298,10 +298,9 @@ class Flow:
     def _chart(self, block: b.Chart, parent: Element) -> list[Piece]:
         half = self.style.body.leading / 2
         wide = self.style.column
-        caption = 0.0 if not block.caption else self.style.small.leading * 3
         tall = min(wide * 0.56, self.style.depth * 0.6)
-        if block.size == "wall":
-            tall = self.style.depth * 0.82 - caption
+        if block.size != "ordinary":
+            tall = self.style.depth * {"half": 0.5, "wall": 0.76}[block.size]
         drawing = chart_drawing(block, wide, tall, self.style.small)
         element = parent.child("Figure", alternative=clean(block.says))
         figure = figures.Drawn(drawing, element, wide, tall, half, half, with_next=bool(block.caption))

@@ -20,7 +20,7 @@ from presenter.printing.heads import Head
 from presenter.printing.imposition import CardSide, card_sides, cut_marks, lay
 from presenter.printing.lines import Run, TextLine, break_lines, strong
 from presenter.printing.pieces import Piece, Placed, Stack, draw_line, draw_placed, fill
-from presenter.printing.style import QUIET, Setting, Style, card_plan, style_for
+from presenter.printing.style import CARD_LAYOUTS, QUIET, Setting, Style, card_plan, style_for
 from presenter.printing.tagging import Element, Pen
 from presenter.problems import BrewingPresenterError
 
@@ -109,7 +109,7 @@ def print_sheet(blocks: Sequence[Block], about: SheetAbout, setting: Setting) ->
     one_line = [" ".join(clean(text).split()) for text in (about.title, about.author, about.subject)]
     pen = Pen(one_line[0], one_line[1], one_line[2], about.language, about.date)
     flow = Flow(style, about.folder, frozenset(_anchors(tuple(blocks))))
-    if setting.layout in ("pages", "stove"):
+    if setting.layout not in CARD_LAYOUTS:
         _print_pages(blocks, about, pen, flow, style)
     else:
         _print_cards(blocks, about, pen, flow, style, setting)

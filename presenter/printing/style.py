@@ -16,6 +16,7 @@ from presenter.problems import BrewingPresenterError, nearest
 
 __all__ = [
     "ACCENT",
+    "CARD_LAYOUTS",
     "CAUTION_RULES",
     "DEEP_SHADE",
     "GROUND",
@@ -45,7 +46,8 @@ PAPERS = {
     "Letter": (612.0, 792.0),
 }
 PRINTS = ("ordinary", "large")
-LAYOUTS = ("pages", "stove", "cards", "single cards")
+LAYOUTS = ("pages", "wide", "wall", "stove", "cards", "single cards")
+CARD_LAYOUTS = ("cards", "single cards")
 
 GROUND = "#FFFFFF"  # the paper
 INK = "#1B1917"  # words
@@ -156,7 +158,9 @@ def style_for(setting: Setting) -> Style:
     if setting.layout == "stove":
         width, height = PAPERS[setting.paper]
         return Style(width, height, 48.0, 40.0, 60.0, 60.0, *_STOVE, hang=False, label=Type(28, 34))
-    if setting.layout != "pages":
+    if setting.layout in ("wide", "wall"):
+        return _lying(setting)
+    if setting.layout in CARD_LAYOUTS:
         width, height = card_plan(setting).card
         measures = _LARGE_CARD if large else _CARD
         side, foot = (28.0, 58.0) if large else (20.0, 46.0)
@@ -173,6 +177,15 @@ def style_for(setting: Setting) -> Style:
         return Style(width, height, 60.0, 48.0, 76.0, 80.0, *_LARGE, hang=True)
     spare = (width - PAPERS["A4"][0]) / 2
     return Style(width, height, 70.0 + spare, 54.0 + spare, 64.0, 66.0, *_ordinary(), hang=True)
+
+
+def _lying(setting: Setting) -> Style:
+    """A page on its long side: for tables of many columns, and for charts to hang on a wall."""
+    height, width = PAPERS[setting.paper]
+    scale = 2**0.5 if setting.paper == "A3" else 1.0
+    measures = _LARGE if setting.print == "large" and scale == 1.0 else _ordinary(scale)
+    side, edge = 48.0 * scale, 50.0 * scale
+    return Style(width, height, side, side, edge, edge, *measures, hang=False)
 
 
 @dataclass(frozen=True)

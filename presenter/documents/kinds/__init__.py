@@ -11,10 +11,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from presenter.documents.kind import DocumentKind
-from presenter.documents.kinds import class_sheets, lesson_sheets, run_sheets
+from presenter.documents.kinds import class_sheets, lesson_sheets, reference_sheets, run_sheets
 
 __all__ = ["DOCUMENTS"]
 
 DOCUMENTS: Mapping[str, DocumentKind] = {
-    kind.name: kind for kind in (*lesson_sheets.KINDS, *class_sheets.KINDS, *run_sheets.KINDS)
+    kind.name: kind for kind in (*lesson_sheets.KINDS, *class_sheets.KINDS, *reference_sheets.KINDS, *run_sheets.KINDS)
 }
