@@ -29,7 +29,9 @@ def build(
     out: Annotated[
         Path | None, typer.Option("--out", metavar="DIR", help="Where the sheets go; sheets/LESSON if not said.")
     ] = None,
-    paper: Annotated[str, typer.Option("--paper", help="A4 or Letter, A3 for a wall chart; the lesson's own if not said.")] = "",
+    paper: Annotated[
+        str, typer.Option("--paper", help="A4 or Letter, A3 for a wall chart; the lesson's own if not said.")
+    ] = "",
     measures: Annotated[
         str, typer.Option("--measures", help="metric, us or imperial; the lesson's own if not said.")
     ] = "",
