@@ -24,13 +24,15 @@ def run(*arguments: str, folder: Path) -> subprocess.CompletedProcess[str]:
 
 
 def test_build_from_an_empty_folder(tmp_path: Path) -> None:
-    """This test ensures that the demo lesson is found away from the checkout and gives four sheets."""
+    """This test ensures that the demo lesson is found away from the checkout and gives six sheets."""
     done = run("build", DEMO, folder=tmp_path)
     assert done.returncode == 0, done.stderr
     assert sorted(path.name for path in (tmp_path / "sheets" / "netherfold-two-ales").iterdir()) == [
         "answers.pdf",
         "handout.pdf",
+        "numbers-sheet.pdf",
         "step-cards.pdf",
+        "wall-chart.pdf",
         "worksheet.pdf",
     ]
     assert "Handout: sheets/netherfold-two-ales/handout.pdf" in done.stdout
