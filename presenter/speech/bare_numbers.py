@@ -16,7 +16,8 @@ _GRAVITY_WORDS = {
     "gravity", "gravities", "hydrometer", "sg", "og", "fg", "reads", "reading", "readings", "refractometer",
     "saccharometer",
 }  # fmt: skip
-_YEAR_BEFORE = {"in", "since", "year", "circa", "anno", "c"}
+_WORTS = {"wort", "worts", "runnings", "ale", "kvass"}
+_YEAR_BEFORE = {"dated", "in", "since", "year", "circa", "anno", "c"}
 _YEAR_LOOSELY = _YEAR_BEFORE | {
     "of",
     "around",
@@ -31,6 +32,7 @@ _YEAR_LOOSELY = _YEAR_BEFORE | {
     "between",
     "and",
 }
+_YEAR_SURELY = _YEAR_BEFORE | {"by", "until", "till", "before", "after"}
 _SEASONS = {
     "spring", "summer", "autumn", "winter", "year", "january", "february", "march", "april", "may", "june", "july",
     "august", "september", "october", "november", "december", "michaelmas", "christmas", "easter", "lent", "plague",
@@ -97,10 +99,14 @@ def bare_number(said: Words, value: float, start: int, end: int, style: str) -> 
         ):
             return Bare(1 + value / 1000, "gravity")
         return None
-    if not 980 <= value <= 2100 or (value != int(value) and style not in {"pair", "figures"}):
+    lowest = 900 if before in _YEAR_BEFORE and style == "pair" else 980
+    if not lowest <= value <= 2100 or (value != int(value) and style not in {"pair", "figures"}):
         return None
     if after in _THINGS - {"of", "or"} or (
-        style not in {"pair", "figures"} and _counts_things(after) and after not in {"or"}
+        style not in {"pair", "figures"}
+        and _counts_things(after)
+        and after not in {"or"}
+        and not (style == "digits" and value > 1130 and before in _YEAR_SURELY)
     ):
         return None
     if value <= 1130:
@@ -113,6 +119,10 @@ def _gravity_or_year(
 ) -> Bare | None:
     if before in _YEAR_BEFORE and earlier not in {"came", "come", "comes", "coming"} and value >= 1000:
         return Bare(value, "year") if value != 1000 or style == "digits" or "year" in (before, earlier) else None
+    if value < 990 and before in _YEAR_BEFORE:
+        return Bare(value, "year")
+    if value == 1000 and style == "digits" and before in {"before", "after", "until", "since"}:
+        return Bare(value, "year")
     if before == "of" and earlier in _SEASONS:
         return Bare(value, "year")
     if before == "in" and style == "digits" and value < 1000:
@@ -144,6 +154,11 @@ def _year(said: Words, value: float, start: int, end: int, style: str, before: s
         return Bare(value, "year")
     if style == "hundreds" and not {before, said.word(start - 1)}.isdisjoint(_YEAR_LOOSELY):
         return Bare(value, "year")
+    loosely = {before, said.word(start - 1)}
+    if style == "words" and earlier == "year" and before in {"is", "was"}:
+        return Bare(value, "year")
+    if style == "words" and said.word(start + 1) == "hundred" and not loosely.isdisjoint(_YEAR_LOOSELY):
+        return Bare(value, "year")
     if style == "words" and (before in _YEAR_BEFORE or (before in {"of", "by", "until"} and earlier in _SEASONS)):
         return Bare(value, "year")
     return None
@@ -157,7 +172,9 @@ def _decimal(said: Words, value: float, start: int, end: int) -> Bare | None:
     places = max(len(shown) - shown.index(".") - 1, _places_said(said, start, end))
     if places >= 3 and 0.98 <= value <= 1.2:
         return Bare(value, "gravity")
-    if places >= 2 and 0.98 <= value < 2 and (_near(said, start, end) or (places == 2 and 1 <= value <= 1.13)):
+    beside = said.words[max(0, start - 8) : start]
+    spoken_of = _near(said, start, end) or not _WORTS.isdisjoint(beside)
+    if places >= 2 and 0.98 <= value < 2 and (spoken_of or (places == 2 and 1 <= value <= 1.13)):
         return Bare(value, "gravity")
     return None
 

@@ -79,7 +79,7 @@ def _sums(lower: str, found: list[Heard], unit: str, against: dict[int, str]) ->
     around = between + " " + lower[last.end : last.end + 40]
     slack = 0.04 * total + (_in(Heard("", 0, 0, last.unit, last.place), unit) or 0.0)
     values = [value for _, _, value in alike[:-1]]
-    if _LEAVES.search(between) and _LOST.search(lower[alike[0][1].end : last.start]):
+    if _LEAVES.search(around) and _LOST.search(lower[alike[0][1].end : last.start]):
         left = values[-2] - values[-1]
         if abs(left - total) > slack:
             against[index] = f"{values[-2]:g} less {values[-1]:g} leaves {left:g} {unit}s"

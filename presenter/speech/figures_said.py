@@ -10,6 +10,9 @@ from presenter.speech.numbers_said import HYPHENS, NOUGHTS, ONES, TENS, Words, s
 __all__ = ["pair_at"]
 
 
+_BEFORE_A_YEAR = {"in", "since", "year", "circa", "before", "after", "until"}
+
+
 def pair_at(said: Words, index: int) -> tuple[int, int, int] | None:
     """Four figures said in two pairs or one by one: "ten forty-six", "ten oh nine", "10 48", "one oh four six".
 
@@ -19,6 +22,8 @@ def pair_at(said: Words, index: int) -> tuple[int, int, int] | None:
     if first is None:
         return None
     value, at = first
+    if value == 1 and said.word(at) in HYPHENS and said.joined(at) and said.word(at + 1) in NOUGHTS:
+        return _one_by_one(said, index)  # "one-oh-six-four"
     if value == 1 and said.word(at) in NOUGHTS | {"0"}:
         return _one_by_one(said, index)
     if value == 1 and said.word(at).isdigit() and len(said.word(at)) == 3 and said.word(at)[0] == "0":
@@ -35,7 +40,9 @@ def pair_at(said: Words, index: int) -> tuple[int, int, int] | None:
             return None
         return value * 100 + last[0], last[1], at
     last = small_at(said, at)
-    if last is None or not 10 <= last[0] <= 99 or (value == 9 and last[0] < 90):
+    if last is None or not 10 <= last[0] <= 99:
+        return None
+    if value == 9 and last[0] < 90 and said.word(index - 1) not in _BEFORE_A_YEAR:
         return None
     return value * 100 + last[0], last[1], at
 
@@ -50,6 +57,11 @@ def _one_by_one(said: Words, index: int) -> tuple[int, int, int] | None:
             figures += str(ONES[word])
         elif word.isdigit() and len(word) == 1:
             figures += word
+        elif word.isdigit() and len(word) == 2 and len(figures) == 2:  # "one oh 58"
+            return 1000 + int(word), at + 1, index
+        elif word in HYPHENS and said.joined(at) and figures:
+            at += 1
+            continue
         elif word in TENS and len(figures) == 2:  # "one oh forty-six"
             small = small_at(said, at)
             if small is None:

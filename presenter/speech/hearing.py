@@ -35,7 +35,19 @@ _CHANGES = {
     "concentrate", "concentrates", "boil", "boils", "boiled", "push", "pushes", "pushed", "pull", "pulls", "carry",
 }  # fmt: skip
 _STARTS = STARTS | {"ph", "p", "plato", "-", "−"}
-_BETWEEN = {"good", "full", "further", "level", "whole", "single", "heaped", "scant"}  # "a good pint"
+_BETWEEN = {
+    "million",
+    "billion",
+    "trillion",
+    "good",
+    "full",
+    "further",
+    "level",
+    "whole",
+    "single",
+    "heaped",
+    "scant",
+}  # "a good pint"
 _LINKS = {"to", "or", "-", "–", "—"}
 _PASSED_OVER = {"about", "around", "roughly", "maybe", "perhaps", "even", "say", "nearly", "almost", "possibly", "at"}
 _AFTER_SCALE = {
@@ -199,7 +211,9 @@ def _one(said: Words, at: int) -> Term | None:
 
 
 def _with_tenth(said: Words, value: float, end: int) -> tuple[float, int]:
-    """ "Ten forty-six point five" is half a point above 1.046."""
+    """ "Ten forty-six point five", or "and a half", is half a point above 1.046."""
+    if tuple(said.words[end : end + 3]) == ("and", "a", "half") and unit_at(said, end + 3) is None:
+        return value + 0.5, end + 3
     tenth = number_at(said, end) if said.word(end) == "point" else None
     return (value + tenth.value, tenth.end) if tenth is not None else (value, end)
 
@@ -207,6 +221,8 @@ def _with_tenth(said: Words, value: float, end: int) -> tuple[float, int]:
 def _link(said: Words, at: int, between: bool) -> tuple[int, str] | None:
     """The index after a word that joins two numbers, and that word."""
     word = said.word(at)
+    if word == "up" and said.word(at + 1) == "to" and not _changes(said, at):
+        return at + 2, "to"  # "from three up to five days"
     if word in {"down", "up", "right", "all"}:
         for length, phrase in (
             (2, ("to",)),

@@ -17,7 +17,7 @@ from presenter.speech.contradictions import contradictions
 from presenter.speech.hearing import Heard, heard
 from presenter.speech.lesson_view import LessonView, NumberView
 from presenter.speech.statements import remarks
-from presenter.speech.tying import concepts, tie
+from presenter.speech.tying import concepts, dimension_of, tie
 from presenter.speech.units_said import unit_or_number
 from presenter.speech.word_lists import word_lists, words_of_talks
 
@@ -29,6 +29,9 @@ _CLAUSE_END = re.compile(r"[,;:.]|\b(?:and|so|then|which|but|while|plus|with)\b"
 _OF = re.compile(r"^\s*(?:more |worth )?of\s+((?:[a-z'-]+\s*){1,4})")
 _THING_END = re.compile(r"\b(?:and|so|then|for|in|on|to|from|over|at|into|per|as|with|goes|go|is|was|are|left)\b")
 _HEATS = {"degree_Celsius", "degree_Fahrenheit"}
+_SCALES = {*_HEATS, "degC", "degF", "gravity", "pH", "degPlato", "degree_Plato", "year"}
+_LONG_SPANS = {"year_span", "month"}
+_FARTHEST = 25.0  # times over or under, beyond which a number is of another thing
 _SOON = 200  # letters after which a correction must name what it corrects
 _SERVINGS = {"cup", "pint", "imperial_pint", "us_pint", "alcohol_unit", "teaspoon", "tablespoon"}
 
@@ -80,6 +83,7 @@ def _judge_sentence(
         )
     taken = [(finding.start, finding.end) for finding in findings if finding.verdict == "myth"]
     against = contradictions(text, found, earlier, texts)
+    quarrels = {dimension_of(found[index].unit) for index in against}
     for index, quantity in enumerate(found):
         if any(start < quantity.end and quantity.start < end for start, end in taken):
             continue
@@ -89,7 +93,8 @@ def _judge_sentence(
             )
             continue
         finding = _judge_quantity(text, found, index, before, lesson)
-        if not (against and finding.verdict in {"off", "ambiguous"}):  # the contradiction says it already
+        said_already = finding.verdict == "slip of scale" and dimension_of(quantity.unit) in quarrels
+        if finding.verdict and not (against and (said_already or finding.verdict in {"off", "ambiguous"})):
             findings.append(finding)
     return findings
 
@@ -105,16 +110,14 @@ def _foreign(text: str, quantity: Heard, lesson: LessonView) -> bool:
     """Whether the words say that the number is about something the lesson does not have."""
     if quantity.unit == "year":
         return True
-    if _ELSEWHERE.search(text.lower()):
-        return True
     of = _OF.match(text[quantity.end :].lower())
-    if of is None:
-        return False
-    things = [word.rstrip("s") for word in _THING_END.split(of.group(1), maxsplit=1)[0].split()]
-    known = lesson.words_known
-    if not things or any(len(thing) > 2 and re.search(rf"\b{re.escape(thing)}", known) for thing in things):
-        return False
-    return things[0] not in {"them", "it", "thi", "that", "gravity", "alcohol", "boiling", "each", "ga"}
+    if of is not None:
+        things = [word.rstrip("s") for word in _THING_END.split(of.group(1), maxsplit=1)[0].split()]
+        if any(len(thing) > 2 and re.search(rf"\b{re.escape(thing)}", lesson.words_known) for thing in things):
+            return False
+        if things and things[0] not in {"them", "it", "thi", "that", "gravity", "alcohol", "boiling", "each", "ga"}:
+            return True
+    return _ELSEWHERE.search(text.lower()) is not None
 
 
 def _speaks_of_something_else(text: str, lesson: LessonView) -> bool:
@@ -133,17 +136,21 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
     foreign = _foreign(text, quantity, lesson)
     agreeing = [pair for pair in tied.candidates if agrees(quantity, pair[0], lesson.scale)]
     if quantity.unit == "year":
+        if not agreeing and any(
+            f"{quantity.middle:.0f}" in myth.do_not_say + myth.say_instead for myth in lesson.myths
+        ):
+            return made
         return (
             replace(made, verdict="agrees", about=agreeing[0][0].id)
             if agreeing
             else replace(made, verdict="not in the lesson")
         )
-    if not tied.candidates or foreign:
+    if not tied.candidates or foreign or (quantity.unit in _LONG_SPANS and not tied.clear):
         if agreeing and not foreign:
             return replace(made, verdict="agrees", about=agreeing[0][0].id)
         return replace(made, verdict="not in the lesson", why="the lesson has no number for this")
     best, score = tied.candidates[0]
-    near_top = [pair for pair in agreeing if pair[1] >= score - 0.9]
+    near_top = [pair for pair in agreeing if pair[1] >= (max(0.0, score - 0.9) if tied.clear else score - 0.9)]
     if tied.clear and score >= 0.9:
         near_top = [pair for pair in agreeing if pair[1] >= min(score - 0.45, 0.5 * score)]
     if near_top or (agreeing and not tied.clear):
@@ -163,9 +170,19 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
         return replace(made, verdict="not in the lesson", why="the words name nothing that the lesson has")
     if not tied.clear:
         return replace(made, verdict="ambiguous", why="several numbers of the lesson could be meant")
+    if _of_another_order(quantity, best, lesson.scale):
+        return replace(made, verdict="not in the lesson", why="far from anything that the lesson has")
     return replace(
         made, verdict="off", about=best.id, why=_off_by(quantity, best, lesson.scale), say_instead=_say(best)
     )
+
+
+def _of_another_order(quantity: Heard, number: NumberView, scale: str) -> bool:
+    """Whether what was said is so far from the worked number that it hardly speaks of it: tonnes for a kilogram."""
+    said = in_unit_of(quantity.middle, quantity.unit, number, scale)
+    if said is None or said <= 0 or number.value <= 0 or number.unit in _SCALES:
+        return False
+    return not 1 / _FARTHEST <= said / number.value <= _FARTHEST
 
 
 def _off_by(quantity: Heard, number: NumberView, scale: str) -> str:
@@ -184,7 +201,10 @@ def _cleared(
 ) -> list[Finding]:
     """Findings that a later sentence corrects to a number that agrees are marked as cleared."""
     numbers = {number.id: number for number in lesson.numbers}
-    corrections = [entry for entry in quantities if entry[2] and _CORRECTS.search(entry[1].lower())]
+    corrects = [_CORRECTS.search(text.lower()) is not None for _, text, _ in quantities]
+    corrections = [
+        entry for index, entry in enumerate(quantities) if entry[2] and any(corrects[max(0, index - 1) : index + 1])
+    ]
     if not corrections:
         return findings
     judged = {(finding.start, finding.end): finding for finding in findings}

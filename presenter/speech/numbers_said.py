@@ -158,6 +158,9 @@ def _number_words(said: Words, index: int) -> Number | None:
             if small is not None and said.word(small[1]) in {"hundred", "thousand"} and said.kinds[step] == "word":
                 word, step = said.word(step), step + 1
         ones, tens = ONES.get(word), TENS.get(word)
+        if word == "and" and last == "hundred" and said.word(step).isdigit() and len(said.word(step)) == 2:
+            current, last, at = current + int(said.word(step)), "ones", step + 1  # "a hundred and 50"
+            continue
         if ones is not None and (last in {"", "hundred", "scale"} or (last == "tens" and ones < 10)):
             current, last = current + ones, "ones"
         elif tens is not None and last in {"", "hundred", "scale"}:

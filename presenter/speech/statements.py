@@ -27,6 +27,7 @@ _COMMON = {
     "there", "you", "i", "we", "did", "do", "its", "with", "or", "any", "all", "more", "than", "people",
 }  # fmt: skip
 _WORD = re.compile(r"\w+")
+_OTHER_CLAUSE = re.compile(r"[,;:]|\b(?:and|but|while|whereas|then|from|of)\b")
 _MYTH_DENIAL = words_of_talks("myth_denial")
 
 _NEGATED = re.compile(r"\b(?:not|wasn't|isn't|weren't|didn't|aren't|doesn't)\b")
@@ -62,6 +63,7 @@ class _Row(NamedTuple):
     unless: re.Pattern[str] | None
     right: str
     source: str
+    agent: bool
 
 
 @functools.cache
@@ -76,6 +78,7 @@ def _rows(kind: str) -> tuple[_Row, ...]:
             re.compile(row["unless"]) if "unless" in row else None,
             row.get("right", ""),
             row.get("source", ""),
+            row.get("agent") == "yes",
         )
         for row in statements()[kind]
     )
@@ -111,7 +114,11 @@ def remarks(sentence: str, lesson: LessonView) -> list[Remark]:
     wrong = _wrong(lower, words)
     if wrong is not None:
         found.append(wrong)
-    return found
+    return [
+        one
+        for index, one in enumerate(found)
+        if not any(one.start < first.end and first.start < one.end for first in found[:index])  # the earlier wins
+    ]
 
 
 def _deferred(lower: str, words: frozenset[str]) -> Remark | None:
@@ -133,7 +140,7 @@ def _wrong(lower: str, words: frozenset[str]) -> Remark | None:
         effect = None if cause is None else row.says.search(lower)
         if cause is None or effect is None or row.needs.search(lower) is None:
             continue
-        if _denied(lower, cause.span(), effect.span()):
+        if _denied(lower, cause.span(), effect.span()) or (row.agent and not _does_it(row.when, effect.start(), lower)):
             continue
         start, end = min(cause.start(), effect.start()), max(cause.end(), effect.end())
         return Remark("wrong direction or wrong thing", start, end, row.id, row.right, row.source)
@@ -143,6 +150,12 @@ def _wrong(lower: str, words: frozenset[str]) -> Remark | None:
     return Remark("wrong direction or wrong thing", pushed.start, pushed.end, pushed.id, pushed.right, pushed.source)
 
 
+def _does_it(agent: re.Pattern[str], effect: int, lower: str) -> bool:
+    """Whether the agent stands before its deed with no other clause between: "enzymes make sugar and yeast ..."."""
+    before = [match.end() for match in agent.finditer(lower, 0, effect + 1)]
+    return bool(before) and _OTHER_CLAUSE.search(lower, before[-1], effect) is None
+
+
 def _denied(lower: str, cause: tuple[int, int], effect: tuple[int, int]) -> bool:
     """Whether a denial stands close before the effect, outside it, or the whole sentence is called wrong."""
     if _expression("called_wrong").search(lower):
@@ -150,6 +163,7 @@ def _denied(lower: str, cause: tuple[int, int], effect: tuple[int, int]) -> bool
     beside = lower[max(0, effect[0] - 18) : effect[0]]
     if cause[1] <= effect[0]:
         beside = lower[cause[1] : effect[0]]
+    beside = re.split(r"[,;:]", beside)[-1]
     return _expression("denial").search(beside) is not None
 
 
@@ -196,7 +210,7 @@ def _myth(lower: str, myth: Myth) -> Remark | None:
     if numbers and not numbers <= _numbers_in(lower):
         return None
     wanted = len(patterns)
-    if len(hits) < 2 or len(hits) < (0.65 * wanted if wanted > 3 else wanted):
+    if len(hits) < 2 or len(hits) < (0.65 * wanted if wanted > 2 else wanted):
         return None
     start, end = min(hit.start() for hit in hits), max(hit.end() for hit in hits)
     for quantity in heard(lower):

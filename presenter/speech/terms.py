@@ -142,7 +142,7 @@ def _measures_alone(said: Words, at: int, unit: UnitSaid) -> bool:
     """Whether the words after say that "a degree", "a foot", "a unit" is an amount."""
     after = tuple(said.words[unit.end : unit.end + 2])
     if unit.id in {"bare-degrees", "celsius", "fahrenheit"}:
-        return _compared(said, at, unit.end) or after in _AFTER_A_DEGREE
+        return _compared(said, at, unit.end) or after in _AFTER_A_DEGREE or after[:1] == ("every",)
     if unit.id in {"foot", "alcohol-units", "barrel", "stone", "gravity-points"}:
         sized = after in _AFTER_A_DEGREE or after[:1] in {
             (word,) for word in ("deep", "long", "wide", "high", "across")
@@ -237,6 +237,8 @@ def _speaks_of_gravity(said: Words, start: int, end: int) -> bool:
 
 def _compared(said: Words, start: int, end: int) -> bool:
     after = said.word(end)
+    if after == "every" and said.word(start) in {"a", "an", "one"}:  # "a degree every ten minutes"
+        return True
     if after in _COMPARED and not (after == "of" and said.word(end + 1) not in {"difference"}):
         return True
     before = start - 1
@@ -311,6 +313,8 @@ def _rate(said: Words, term: Term) -> Term:
     bracket = said.word(index) == "("
     index += bracket
     unit = unit_at(said, index, False)
+    if unit is not None and said.word(index) == "second" and said.word(index - 1) not in {"a", "per", "every", "/"}:
+        return term  # "litres of water for the second mash"
     if unit is None and said.word(index) == "quarter":
         unit = UnitSaid("quarter", 1.0, index + 1, False, "quarter")
     if unit is None and said.word(index) in {"l", "g", "h", "ml", "kg"}:

@@ -34,9 +34,10 @@ _FREE = {
     "hold",
     "rye",
     "strike",
+    "start",
 }
 _CONFLICT = 2.0
-_WHOLE_LESSON = 0.4  # a figure for the whole lesson is seldom meant beside a step's own
+_WHOLE_LESSON = 0.8  # a figure for the whole lesson is seldom meant beside a step's own
 _WORD = re.compile(r"\w+")
 
 

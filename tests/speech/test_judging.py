@@ -24,20 +24,20 @@ from scoring_judged import pairs, tally, views
 
 SHORT_OF_IT = pytest.mark.xfail(
     strict=True,
-    reason="of 53 pairs kept aside 46 are right; seven verdicts, each with two to six pairs there, stay below 0.9",
+    reason="of 53 pairs kept aside 50 are right; three verdicts, each with four to six pairs there, miss one of them",
 )
 
 
 def test_most_pairs_kept_aside_are_right() -> None:
-    """This test ensures that at least 0.85 of the pairs kept aside get their verdict."""
+    """This test ensures that at least 0.9 of the pairs kept aside get their verdict."""
     scored = tally(pairs("kept_aside"), views()).values()
     found, missed = sum(row[0] for row in scored), sum(row[1] for row in scored)
-    assert found >= 0.85 * (found + missed), f"found {found}, missed {missed}"
+    assert found >= 0.9 * (found + missed), f"found {found}, missed {missed}"
 
 
-@pytest.mark.parametrize("part", ["open", pytest.param("kept_aside", marks=SHORT_OF_IT)])
+@pytest.mark.parametrize("part", ["open", "more", pytest.param("kept_aside", marks=SHORT_OF_IT)])
 def test_verdicts_reach_precision_and_recall(part: str) -> None:
-    """This test ensures that each verdict is given with precision and recall of at least 0.9, in both parts."""
+    """This test ensures that each verdict is given with precision and recall of at least 0.9, in every part."""
     scored = tally(pairs(part), views())
     told = {
         verdict: f"found {found}, missed {missed}, false {false}" for verdict, (found, missed, false) in scored.items()

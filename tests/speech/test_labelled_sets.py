@@ -14,6 +14,7 @@ import yaml
 
 HERE = Path(__file__).parent
 PARTS = ("open", "kept_aside")
+EVERY_PART = (*PARTS, "more")
 
 
 def read(folder: str, name: str) -> dict[str, Any]:
@@ -23,18 +24,18 @@ def read(folder: str, name: str) -> dict[str, Any]:
     return labelled
 
 
-HEARD = {part: read("heard", part)["sentences"] for part in PARTS}
-JUDGED = {part: read("judged", part)["pairs"] for part in PARTS}
+HEARD = {part: read("heard", part)["sentences"] for part in EVERY_PART}
+JUDGED = {part: read("judged", part)["pairs"] for part in EVERY_PART}
 LESSONS = {lesson["id"]: lesson for lesson in read("judged", "lessons")["lessons"]}
-UNITS = {unit for row in read("heard", "open")["units"] for unit in row}
+UNITS = {unit for part in ("open", "more") for row in read("heard", part)["units"] for unit in row}
 VERDICTS = read("judged", "open")["verdicts"]
 SETS = {"heard": HEARD, "judged": JUDGED}
 KIND = {"heard": "kind", "judged": "verdict"}
 
 
 def both(items: dict[str, list[dict[str, Any]]]) -> list[dict[str, Any]]:
-    """The open items and those kept aside, in one list."""
-    return [item for part in PARTS for item in items[part]]
+    """The items of every part, in one list."""
+    return [item for part in EVERY_PART for item in items[part]]
 
 
 def plain(text: str) -> str:
@@ -43,7 +44,7 @@ def plain(text: str) -> str:
 
 
 def test_ids_and_texts_occur_once() -> None:
-    """This test ensures that no id and no sentence stands twice, in any of the four files."""
+    """This test ensures that no id and no sentence stands twice, in any of the files."""
     items = both(HEARD) + both(JUDGED)
     assert [key for key, times in Counter(item["id"] for item in items).items() if times > 1] == []
     assert [key for key, times in Counter(plain(item["text"]) for item in items).items() if times > 1] == []
@@ -52,7 +53,7 @@ def test_ids_and_texts_occur_once() -> None:
 @pytest.mark.parametrize("name", SETS)
 def test_ids_tell_the_part(name: str) -> None:
     """This test ensures that an id shows whether its sentence is open or kept aside."""
-    for part, mark in zip(PARTS, ("-o-", "-k-"), strict=True):
+    for part, mark in zip(EVERY_PART, ("-o-", "-k-", "-m-"), strict=True):
         assert [item["id"] for item in SETS[name][part] if mark not in item["id"]] == []
 
 
@@ -69,9 +70,9 @@ def test_a_third_of_every_kind_is_kept_aside(name: str) -> None:
 
 def test_the_sets_are_large_enough() -> None:
     """This test ensures that the sets hold at least the sentences the speech stage is to be measured on."""
-    assert len(both(HEARD)) >= 210
-    assert len([item for item in both(HEARD) if not item["heard"]]) >= 35
-    assert len(both(JUDGED)) >= 105
+    assert len(both(HEARD)) >= 500
+    assert len([item for item in both(HEARD) if not item["heard"]]) >= 80
+    assert len(both(JUDGED)) >= 350
 
 
 def test_both_parts_share_one_head() -> None:
