@@ -68,7 +68,7 @@ def _sheet_facts(worked: WorkedLesson) -> SheetFacts:
         boiled=all(liquid.boiled for liquid in drinks) if drinks else NOT_APPLICABLE,
         # no kind of step pasteurises; no drink: nothing that could be
         pasteurised=False if drinks else NOT_APPLICABLE,
-        ph=UNKNOWN,
+        ph=_acidity(drinks),
         plants=plants,
         ingredients=words,
         cleaners=_cleaners(lesson),
@@ -97,6 +97,12 @@ def _strengths(drinks: list[Liquid]) -> float | tuple[float | Absent, ...] | Abs
     unsure = len(known) < len(drinks)
     ends = sorted({min(known), max(known)}) if known else []
     return (*ends, UNKNOWN) if unsure else tuple(ends)
+
+
+def _acidity(drinks: list[Liquid]) -> NumberFact:
+    """The highest pH among the drinks, where each was acidified after it fermented; UNKNOWN for any other."""
+    known = [drink.ph.value for drink in drinks if drink.ph is not None]
+    return max(known) if known and len(known) == len(drinks) else UNKNOWN
 
 
 def _hours_warm(worked: WorkedLesson) -> NumberFact:
@@ -143,6 +149,8 @@ def _what_goes_in(lesson: Lesson) -> tuple[tuple[str, ...], tuple[Plant, ...]]:
     for chemical in lesson.file.chemicals:  # a food acid written among the chemicals is still food
         known = known_ingredient(str(chemical))
         words += known.caution_words if known is not None else ()
+    if re.search(r"vitamin c\b|ascorb", str(lesson.file.site.dechlorinate_with or "").casefold()):
+        words.append("vitamin C")
     return tuple(dict.fromkeys(words)), tuple(dict.fromkeys(plants))
 
 
@@ -184,6 +192,7 @@ def _chemicals(lesson: Lesson) -> tuple[str | Absent, ...]:
     for chemical in lesson.file.chemicals:
         placed = chemicals_in(str(chemical))
         found += placed or ([] if known_ingredient(str(chemical)) else [UNKNOWN])
+    found += chemicals_in(str(lesson.file.site.dechlorinate_with or ""))
     for cleaner in lesson.file.cleaners:
         found += chemicals_in(str(cleaner))
     for step in lesson.steps:

@@ -25,6 +25,7 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "strain": ("volume", "leave"),
     "rack": ("volume", "leave"),
     "top up": ("gravity", "water", "volume"),
+    "acidify": ("amount", "ph"),
     "boil": ("for", "boiled-away", "gravity", "volume"),
     "add": ("amount", "*-amount", "at", "gravity", "volume"),
     "cool": ("to", "within"),

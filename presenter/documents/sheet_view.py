@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 
 from presenter.cautions import Cautioned
 from presenter.documents.caution_blocks import caution_blocks, full_cautions
-from presenter.documents.chosen import numbers_shown
+from presenter.documents.chosen import numbers_shown, withheld_at
 from presenter.documents.citing import Citations
+from presenter.documents.germ_lines import germs_said
 from presenter.documents.note_blocks import EVERYTHING, reader_of
 from presenter.documents.number_blocks import capital
 from presenter.documents.rendering import PageText
@@ -158,6 +159,21 @@ class SheetView:
     def servings(self) -> list[str]:
         """What one measure of each drink holds, in grams and in standard drinks."""
         return servings_said(self.worked, self.measures, self.citations)
+
+    @property
+    def germs(self) -> list[str]:
+        """What each heating step does to germs, as teaching numbers."""
+        return germs_said(self.worked, self.citations)
+
+    @property
+    def whole_lesson(self) -> list[str]:
+        """The salt for the water's chlorine, or why it is not given."""
+        number = self.worked.numbers.get("lesson.dechlorination")
+        kept = [f"Not given: {each.label}. {each.reason}" for each in withheld_at(self.worked, "lesson")]
+        if number is None:
+            return kept
+        water = self.worked.numbers["lesson.water-needed"].words(self.measures)
+        return [f"{capital(number.label)}, {water}: {number.words(self.measures)}; {number.remark}", *kept]
 
     def said(self, step_id: str) -> str:
         """The say line of one step, worded in this sheet's measures; or nothing."""

@@ -30,6 +30,7 @@ __all__ = [
     "Gravity",
     "Length",
     "Mass",
+    "MassPerVolume",
     "Model",
     "Power",
     "RoomVolume",
@@ -116,6 +117,7 @@ _BOUNDS: dict[str, tuple[float, float, str]] = {
 _NEVER_BELOW_NOTHING = {
     "mass", "volume", "time", "cooling rate", "boil-off rate", "room volume", "power", "pieces", "carbonation",
     "thickness",
+    "mass per volume",
 }  # fmt: skip
 
 
@@ -218,6 +220,7 @@ Share = _quantity_field("share")
 Power = _quantity_field("power")
 Brix = _quantity_field("Brix reading")
 PH = _quantity_field("pH")
+MassPerVolume = _quantity_field("mass per volume")
 Carbonation = _quantity_field("carbonation")
 
 

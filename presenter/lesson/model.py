@@ -21,6 +21,7 @@ from presenter.lesson.fields import (
     Date,
     Length,
     Mass,
+    MassPerVolume,
     Model,
     Power,
     RoomVolume,
@@ -61,7 +62,7 @@ Measures = Literal["metric", "us", "imperial"]
 
 
 class Site(Model):
-    """Where we really brew."""
+    """Where we really brew; for mains water, its ``chlorine`` and the salt that is to take it out."""
 
     altitude: Length | None = None
     indoors: YesNo | None = None
@@ -69,6 +70,8 @@ class Site(Model):
     heat: Text | None = None
     water: Text | None = None
     who_brews: Text | None = Field(None, alias="who brews")
+    chlorine: MassPerVolume | None = None
+    dechlorinate_with: Text | None = Field(None, alias="dechlorinate with")
 
 
 class Audience(Model):

@@ -48,7 +48,7 @@ class Printed:
 PRINTED: dict[str, Printed] = {
     "kilogram": Printed("kg", 2, "kilogram", "kilograms"),
     "gram": Printed("g", 1, "gram", "grams"),
-    "milligram": Printed("mg", 0, "milligram", "milligrams"),
+    "milligram": Printed("mg", 1, "milligram", "milligrams"),
     "pound": Printed("lb", 2, "pound", "pounds"),
     "ounce": Printed("oz", 1, "ounce", "ounces"),
     "litre": Printed("L", 1, "litre", "litres"),
@@ -110,6 +110,14 @@ PRINTED: dict[str, Printed] = {
     "kilogram / litre": Printed("kg/L", 3, "kilogram a litre", "kilograms a litre"),
     "ppm": Printed("ppm", 0, "part in a million", "parts in a million"),
     "gram / piece": Printed("g each", 1, "gram each", "grams each"),
+    "milligram / litre": Printed("mg/L", 2, "milligram a litre", "milligrams a litre"),
+    "milligram / kilogram": Printed("mg/kg", 0, "milligram a kilogram", "milligrams a kilogram"),
+    "millimole": Printed("mmol", 1, "millimole", "millimoles"),
+    "millimole / litre": Printed("mmol/L", 1, "millimole a litre", "millimoles a litre"),
+    "millimole / litre / pH": Printed(
+        "mmol/L for each pH", 1, "millimole a litre for each pH", "millimoles a litre for each pH"
+    ),
+    "dimensionless": Printed("", 2, "", ""),
     "cell / gram": Printed("cells/g", 0, "cell a gram", "cells a gram"),
     "cell": Printed("cells", 0, "cell", "cells"),
     "litre_degree / kilogram": Printed("L°/kg", 0, "litre-degree a kilogram", "litre-degrees a kilogram"),

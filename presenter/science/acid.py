@@ -10,7 +10,10 @@ from scipy.optimize import brentq
 from presenter.science.formula import formula
 
 __all__ = [
+    "ACETIC_CONSTANT",
+    "LACTIC_CONSTANT",
     "acetic_acid_in_vinegar",
+    "acid_in_a_litre",
     "lactic_acid_in_solution",
     "ph_after_acid",
     "wort_buffering",
@@ -150,6 +153,48 @@ def lactic_acid_in_solution(mass: float, strength: float) -> float:
     Molar mass; holds no further constant.
     """
     return 1000 * mass * strength / 100 / LACTIC_MOLAR_MASS
+
+
+@formula(
+    acid="millimole",
+    volume="litre",
+    gives="millimole / litre",
+    valid={"volume": (0.01, 10000.0)},
+    rests_on="mole balance",
+)
+def acid_in_a_litre(acid: float, volume: float) -> float:
+    r"""Acid added to each litre of a liquid.
+
+    .. math:: c = n / V
+
+    Parameters
+    ----------
+    acid : millimole
+    volume : litre, of the liquid
+
+    Returns
+    -------
+    millimole / litre
+
+    Raises
+    ------
+    WrongUnitError : an argument has another dimension.
+    OutOfRangeError : the volume lies outside 0.01 to 10000 L.
+
+    Notes
+    -----
+    Valid while the acid's own volume is little beside the liquid's.
+
+    Examples
+    --------
+    >>> round(acid_in_a_litre(Q(83.3, "millimole"), Q(10, "L")).magnitude, 2)
+    8.33
+
+    References
+    ----------
+    Mole balance; holds no measured constant.
+    """
+    return acid / volume
 
 
 @formula(

@@ -6,6 +6,7 @@ with the ingredients that bring it; and the ingredients of which nothing is know
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from presenter.lesson.model import Lesson
@@ -13,6 +14,8 @@ from presenter.science.allergens import allergen_facts, allergen_groups
 from presenter.working.ingredients import known_ingredient
 
 __all__ = ["AllergenLine", "allergen_lines", "ingredients_unknown_to_allergens"]
+
+SULPHITES = "sulphur dioxide and sulphites"
 
 
 @dataclass(frozen=True)
@@ -39,14 +42,18 @@ def allergen_lines(lesson: Lesson) -> tuple[AllergenLine, ...]:
         for fact in allergen_facts([known.name])
         if fact.present
     ]
+    salt = str(lesson.file.site.dechlorinate_with or "")
     lines = []
     for group in allergen_groups():
         found = [(what, fact) for what, fact in facts if fact.group == group]
-        if found:
+        brought = [(what, fact.how_sure) for what, fact in found]
+        if group == SULPHITES and re.search(r"sul(?:f|ph)ite|campden", salt.casefold()):
+            brought.append((f"{salt} in the water", "possible"))
+        if brought:
             lines.append(
                 AllergenLine(
                     group,
-                    tuple(dict.fromkeys((what, fact.how_sure) for what, fact in found)),
+                    tuple(dict.fromkeys(brought)),
                     tuple(dict.fromkeys(fact.remark for _, fact in found if fact.remark)),
                     tuple(dict.fromkeys(fact.source for _, fact in found if fact.source)),
                 )

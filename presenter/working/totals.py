@@ -6,6 +6,7 @@ In: a walk that reached its end. Out: numbers of the lesson as a whole.
 from __future__ import annotations
 
 from presenter.science.balance import sum_of_masses, sum_of_volumes
+from presenter.working.dechlorination import walk_dechlorination
 from presenter.working.ledger import Figure
 from presenter.working.pouring import nothing_more
 from presenter.working.walk import Walk
@@ -41,6 +42,8 @@ def walk_totals(walk: Walk) -> None:
         again(e.id) for e in list(entries.values()) if e.id.endswith(".water") and e.unit == "litre" and e.step in of
     ]
     _total(walk, "water-needed", "water for the whole brewing", waters, volumes=True)
+    if "lesson.water-needed" in entries:
+        walk_dechlorination(walk, again("lesson.water-needed"))
     gases = [again(e.id) for e in list(entries.values()) if e.id.endswith(".gas-volume")]
     _total(walk, "gas-volume", "carbon dioxide from the whole brewing", gases, volumes=True)
     extracts = [

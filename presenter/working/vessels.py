@@ -53,7 +53,7 @@ class Liquid:
 
     ``enzymes_ended`` says that a boil ended whatever enzymes it held; ``warmest`` is the highest temperature since it
     fermented; ``carbonation`` the gas it holds as bottled, in its ``container``; ``finished`` that two readings days
-    apart have shown it so.
+    apart have shown it so; ``ph`` what its acid was worked out to, until it ferments.
     """
 
     name: str
@@ -82,6 +82,7 @@ class Liquid:
     carbonation: Figure | None = None
     finished: bool = False
     container: str = ""
+    ph: Figure | None = None
 
 
 @dataclass(frozen=True)

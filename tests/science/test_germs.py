@@ -12,6 +12,7 @@ from presenter.science.acid import (
     ACETIC_CONSTANT,
     LACTIC_CONSTANT,
     acetic_acid_in_vinegar,
+    acid_in_a_litre,
     lactic_acid_in_solution,
     ph_after_acid,
     wort_buffering,
@@ -288,3 +289,12 @@ def test_heat_outside_is_refused():
     for temperature in (49, 81):
         with pytest.raises(OutOfRangeError, match="holds from 50 to 80"):
             pasteurisation_units(Q(temperature, "degC"), Q(10, "min"))
+
+
+def test_acid_is_shared_among_the_litres(compared):
+    """This test ensures that what is in each litre adds up to the acid that was poured in."""
+    points = [(volume, acid_in_a_litre.plain(8.33, volume) * volume, 8.33) for volume in (1, 6.9, 20)]
+    compared(
+        acid_in_a_litre, points, kind="balance", against="the acid poured in", what="three volumes", tolerance=1e-12,
+        because="a conserved amount",
+    )  # fmt: skip

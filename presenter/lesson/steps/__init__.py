@@ -1,5 +1,6 @@
 """The kinds of step: one file each, with its fields. ``working/steps/`` has the same file names."""
 
+from presenter.lesson.steps.acidify import Acidify
 from presenter.lesson.steps.add import Add
 from presenter.lesson.steps.bake import Bake
 from presenter.lesson.steps.boil import Boil
@@ -39,6 +40,7 @@ STEP_KINDS: dict[str, type[Step]] = {
     "strain": Strain,
     "rack": Strain,
     "top up": TopUp,
+    "acidify": Acidify,
     "boil": Boil,
     "add": Add,
     "cool": Cool,

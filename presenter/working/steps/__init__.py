@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
+from presenter.working.steps.acidify import walk_acidify
 from presenter.working.steps.add import walk_add
 from presenter.working.steps.bake import walk_bake
 from presenter.working.steps.boil import walk_boil
@@ -29,6 +30,7 @@ __all__ = ["STEP_WALKS"]
 STEP_WALKS: dict[str, Callable[[Any, Any], None]] = {
     "add": walk_add,
     "bake": walk_bake,
+    "acidify": walk_acidify,
     "boil": walk_boil,
     "chill": walk_chill,
     "clean": walk_clean,

@@ -9,6 +9,7 @@ from presenter.science.balance import difference_of_masses
 from presenter.science.boiling import boiling_point_at_altitude
 from presenter.science.heating import boil_off_volume
 from presenter.science.water import mass_of_water
+from presenter.working.germs import boiling_rule, germs_along
 from presenter.working.pouring import carried, measure
 from presenter.working.steps.heat import heat_up
 from presenter.working.walk import Walk, wort_called
@@ -48,6 +49,8 @@ def walk_boil(step: Boil, walk: Walk) -> None:
     minutes = walk.author("for", "time at the boil", step.for_, exact=True)
     boiling = walk.ledger.again("lesson.boiling-point")
     heat_up(walk, liquid, boiling)
+    boiling_rule(walk, walk.ledger.again("lesson.altitude"))
+    germs_along(walk, (0.0, minutes.value), (hot, hot), {"temperature": boiling, "time": minutes})
     rate = walk.of_vessel(str(step.in_), "boils away", "boils away")
     gone = walk.ledger.work(
         walk.id, "boiled-away", "water that boils away", boil_off_volume, boil_off_rate=rate, time=minutes

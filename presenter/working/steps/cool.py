@@ -5,6 +5,7 @@ from __future__ import annotations
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.cool import Cool
 from presenter.science.lukewarm import minutes_lukewarm
+from presenter.working.germs import germs_along, while_it_cools
 from presenter.working.pouring import carried
 from presenter.working.walk import Walk, wort_called
 
@@ -30,6 +31,9 @@ def walk_cool(step: Cool, walk: Walk) -> None:
         walk.id, "lukewarm", "time between 57 and 5 °C while cooling", minutes_lukewarm,
         start=liquid.temperature, end=to, time=within,
     )  # fmt: skip
+    if within.value > 0 and liquid.temperature.value > to.value:
+        course = while_it_cools(liquid.temperature.value, to.value, within.value)
+        germs_along(walk, *course, {"start": liquid.temperature, "end": to, "time": within})
     walk.vessels.liquids[liquid.name] = carried(
         liquid, temperature=to, minutes_warm=liquid.minutes_warm + lukewarm.value, vessel=str(step.in_ or liquid.vessel)
     )

@@ -156,6 +156,6 @@ def _drink(
     )  # fmt: skip
     return carried(
         liquid, fermented=True, final_gravity=final, gravity=final, strength=strength, alcohol=alcohol, eaten=share,
-        carbon_dioxide=volume_of_gas, volume=volume, temperature=room, warmest=room,
+        carbon_dioxide=volume_of_gas, volume=volume, temperature=room, warmest=room, ph=None,
         vessel=str(step.in_ or liquid.vessel),
     )  # fmt: skip

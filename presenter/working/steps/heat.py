@@ -8,6 +8,7 @@ from presenter.quantities import Origin
 from presenter.science.balance import sum_of_masses
 from presenter.science.heating import heating_energy
 from presenter.science.mash_heat import heat_capacity
+from presenter.working.germs import germs_along
 from presenter.working.ledger import Figure
 from presenter.working.pouring import carried
 from presenter.working.vessels import Liquid
@@ -63,7 +64,8 @@ def walk_heat(step: Heat, walk: Walk) -> None:
     walk.must_lie(step.reach, "reach", reach, 0, 101, "a kettle heats to", "0 to 101 degC")
     heat_up(walk, liquid, reach)
     if step.for_ is not None:
-        walk.author("for", "time to hold", step.for_, exact=True)
+        held = walk.author("for", "time to hold", step.for_, exact=True)
+        germs_along(walk, (0.0, held.value), (reach.value, reach.value), {"temperature": reach, "time": held})
     walk.vessels.liquids[liquid.name] = carried(
         liquid, temperature=reach, hottest=max(liquid.hottest, reach.value), vessel=str(step.in_)
     )

@@ -19,6 +19,7 @@ from presenter.science.portion import extract_of_ingredient, water_in_ingredient
 from presenter.science.raising import temperature_after_hot_water
 from presenter.science.strike_heat import mash_temperature, strike_heat
 from presenter.science.water import mass_of_water
+from presenter.working.germs import germs_along
 from presenter.working.gristing import grist_in_tub, is_bread, poured_together
 from presenter.working.ingredients import Portion, portion
 from presenter.working.ledger import Figure
@@ -227,6 +228,8 @@ def cooled(hold_for: Stated, walk: Walk, vessel: str, reached: Figure, name: str
         temperature=reached,
         loss=lost,
     )
+    course = {"start": reached, "end": ended, "time": hold}
+    germs_along(walk, (0.0, hold.value), (reached.value, ended.value), course)
     return hold, ended
 
 

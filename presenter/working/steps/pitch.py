@@ -12,6 +12,7 @@ from presenter.science.gravity import degrees_plato_from_gravity
 from presenter.science.portion import mass_in_grams
 from presenter.science.yeast import NoYeastError, pitch_rate, yeast_of
 from presenter.working.amounts import Measured, mass_of_amount
+from presenter.working.germs import minutes_before_yeast
 from presenter.working.ingredients import known_ingredient
 from presenter.working.pouring import carried
 from presenter.working.vessels import StepProblemError
@@ -97,6 +98,7 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
         degrees_plato_from_gravity,
         gravity=liquid.gravity,
     )
+    minutes_before_yeast(walk, liquid.minutes_warm, liquid.temperature)
     walk.vessels.liquids[liquid.name] = carried(
         liquid, pitched=True, yeast=known, original_gravity=liquid.gravity, vessel=str(step.in_ or liquid.vessel)
     )

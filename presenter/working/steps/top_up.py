@@ -6,6 +6,7 @@ from presenter.lesson.steps import slug
 from presenter.lesson.steps.top_up import TopUp
 from presenter.science.balance import sum_of_masses
 from presenter.science.water import mass_of_water
+from presenter.working.dechlorination import MAINS
 from presenter.working.pouring import carried, measure
 from presenter.working.walk import Walk, wort_called
 
@@ -22,6 +23,12 @@ def walk_top_up(step: TopUp, walk: Walk) -> None:
             f"Yeast is in the {step.what} already; its original gravity would no longer hold.",
             "Top up before the yeast goes in.",
         )
+    source = walk.lesson.file.site.water
+    unboiled = liquid.boiled and not step.boiled
+    if walk.ledger.watchful and unboiled and source is not None and not MAINS.search(str(source).casefold()):
+        wrong = f"Water from {source} that nobody has boiled would go into the {step.what}, which has been boiled."
+        remedy = "Boil it first and write boiled: yes, or top up before the boil."
+        raise walk.refuse(step.what, "what", wrong, remedy)
     cold = walk.house("cold water")
     litres = walk.author("water", "water added", step.water)
     mass = walk.ledger.work(
