@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from presenter.lesson.model import IngredientUse, Lesson
 from presenter.lesson.steps import slug
 from presenter.problems import Problem
-from presenter.quantities import KINDS, Origin
+from presenter.quantities import Origin
 from presenter.science.plant_constituents import (
     ADULT,
     Constituent,
@@ -22,9 +22,10 @@ from presenter.science.plant_constituents import (
     tolerable_in_a_day,
 )
 from presenter.science.plants import harmful_plants_in, plant_named, plant_rows
+from presenter.working.amounts import Measured, mass_of_amount
 from presenter.working.ingredients import known_ingredient
 from presenter.working.ledger import Figure
-from presenter.working.vessels import Liquid
+from presenter.working.vessels import Liquid, StepProblemError
 from presenter.working.walk import Walk
 
 __all__ = ["PlantLine", "constituents_in_measure", "never_use_problems", "plant_lines"]
@@ -67,7 +68,7 @@ def constituents_in_measure(walk: Walk, said: str, liquid: Liquid, measure: Figu
     for key, use in walk.lesson.file.ingredients.items():
         plant = _plant_of(use)
         about = constituent_of(plant) if plant and slug(key) in named else None
-        if about is None or about.most is None or use.amount.kind != "mass":
+        if about is None or about.most is None:
             continue
         _in_one_measure(walk, said, liquid, measure, str(key), use, about)
 
@@ -78,11 +79,11 @@ def _in_one_measure(
     ledger = walk.ledger
     assert about.most is not None
     name = f"{slug(said)}-{slug(key)}-{slug(about.name)}"
-    mass = ledger.state(
-        walk.id, f"{name}-plant", f"{use.what}, all of it", use.amount.number(), KINDS["mass"].unit,
-        origin=Origin("lesson", use.amount.place, use.amount.written, str(use.from_ or "the author's own figure")),
-        on_sheets=False,
-    )  # fmt: skip
+    mass = _mass(walk, name, key, use)
+    if mass is None:
+        reason = f"What {use.amount.written} of {use.what} weighs is not known, so nothing can be worked out: weigh it."
+        ledger.withhold(walk.id, f"{name}-in-measure", f"{about.name} in one measure of {said}", reason)
+        return
     content = ledger.state(
         walk.id, f"{name}-content", f"{about.name} in {use.what}, at most", about.most, "milligram / kilogram",
         origin=Origin("package", None, f"{about.most:g} mg/kg", about.basis), sources=(about.source,), on_sheets=False,
@@ -96,6 +97,21 @@ def _in_one_measure(
         walk.id, f"{name}-in-measure", f"{about.name} in one measure of {said}, at most", constituent_in_measure,
         concentration=litre, measure=measure, more_sources=(about.source,),
     )  # fmt: skip
+
+
+def _mass(walk: Walk, name: str, key: str, use: IngredientUse) -> Figure | None:
+    """What all of the plant weighs; None where nobody weighed it by that measure."""
+    if f"lesson.{slug(key)}" in walk.ledger.entries:
+        return walk.ledger.again(f"lesson.{slug(key)}")
+    known = known_ingredient(str(use.what))
+    of = Measured(
+        walk.id, f"{name}-plant", f"{use.what}, all of it", known, f"ingredients.{key}.amount", key,
+        str(use.from_ or "the author's own figure"),
+    )  # fmt: skip
+    try:
+        return mass_of_amount(walk, use.amount, of)
+    except StepProblemError:
+        return None
 
 
 def plant_lines(lesson: Lesson) -> tuple[PlantLine, ...]:

@@ -64,6 +64,16 @@ def test_a_constituent_is_the_most_there_can_be(harrowmere: Any) -> None:
     ]
 
 
+def test_a_spoon_of_cinnamon_counts_too(harrowmere: Any) -> None:
+    """This test ensures that a spice measured by the spoon is weighed by the table, and one that nobody weighed is
+    said to be unknown, never left out."""
+    spoon = _ale(harrowmere, "  spice: {what: cinnamon, amount: 2 teaspoons}\n", ", with: [spice]")
+    mass = spoon.numbers["pour.strong-spice-coumarin-plant"].quantity.to("gram").magnitude
+    assert 3 < mass < 8
+    pieces = _ale(harrowmere, "  spice: {what: cinnamon, amount: 3 cloves}\n", ", with: [spice]")
+    assert [kept.id for kept in pieces.withheld] == ["pour.strong-spice-coumarin-in-measure"]
+
+
 def test_gaps_are_said_in_sentences(harrowmere: Any) -> None:
     """This test ensures that a herb's line says its origin, its limits, its look-alikes and what is not known."""
     bought = (

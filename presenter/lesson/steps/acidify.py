@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from presenter.lesson.fields import PH, Amount, Share, Text
+from presenter.lesson.amounts import StatedAmount
+from presenter.lesson.fields import PH, Share, Text
 from presenter.lesson.reading import Written
 from presenter.lesson.steps.step import Step
 
@@ -20,7 +21,7 @@ class Acidify(Step):
 
     what: Text
     with_: Text = Field(alias="with")
-    amount: Amount | None = None
+    amount: StatedAmount | None = None
     strength: Share | None = None
     ph_before: PH | None = Field(None, alias="pH before")
 
