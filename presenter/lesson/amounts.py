@@ -13,7 +13,6 @@ from typing import Annotated, Any
 from pydantic import PlainValidator, WithJsonSchema
 
 from presenter.lesson.fields import NOWHERE, Stated, plain_text, problem_sentence, sensible
-from presenter.problems import nearest
 from presenter.quantities import KINDS, Q, UnreadableQuantityError, quantity_from_text
 
 __all__ = ["Amount", "StatedAmount", "Wish", "piece_word"]
@@ -107,13 +106,16 @@ def _wish(text: Any) -> Wish:
     strong, dense = _STRONG.match(words), _GRAVITY.match(words)
     if dense is not None:
         goal = _part(dense["gravity"], "gravity", text)
+        if goal.number() <= 1.0:
+            raise problem_sentence(
+                f"Water alone has a gravity of 1.000; {goal.written} needs no ingredient.", _HOW_TO_WISH
+            )
         return Wish(goal.quantity, str(text), place, "gravity", liquid=(dense["liquid"] or "").strip())
     if strong is not None:
         volume, goal = _part(strong["volume"], "volume", text), _part(strong["strength"], "strength", text)
         liquid = (strong["liquid"] or "").strip()
         return Wish(goal.quantity, str(text), place, "strength", volume=volume, liquid=liquid)
-    close = nearest(words, ["enough for gravity", "enough for"])
-    raise problem_sentence("This wish does not say for what the amount is to be enough.", _HOW_TO_WISH if close else "")
+    raise problem_sentence("This wish does not say for what the amount is to be enough.", _HOW_TO_WISH)
 
 
 def _amount(value: Any) -> Stated:

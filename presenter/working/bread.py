@@ -15,6 +15,7 @@ from presenter.quantities import Origin
 from presenter.science.composition import food
 from presenter.science.loaf import mass_of_pieces, sugars_in_moist_bread
 from presenter.science.mash_state import MashState, drawn_off
+from presenter.working.amounts import Measured, mass_of_amount
 from presenter.working.ledger import Figure
 from presenter.working.vessels import Loaf, MashInTub, StepProblemError
 from presenter.working.walk import Walk
@@ -87,7 +88,7 @@ def loaf_taken(walk: Walk, name: str, use: IngredientUse) -> tuple[Loaf, Figure]
         taken = walk.ledger.work("lesson", key, f"{use.what}", mass_of_pieces, pieces=pieces,
                                  piece_mass=loaf.piece_mass)  # fmt: skip
     else:
-        taken = walk.author(key, f"{use.what}", use.amount, evidence=evidence, step="lesson")
+        taken = mass_of_amount(walk, use.amount, Measured("lesson", key, str(use.what), None, where, name, evidence))
     baked = loaf.pieces * loaf.piece_mass.value
     if walk.ledger.watchful and loaf.used + taken.value > baked * (1 + 1e-9):
         wrong = (

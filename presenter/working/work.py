@@ -6,7 +6,7 @@ met, one for each mistake, since a step that fails leaves its liquid unknown and
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from presenter.lesson.model import Lesson
@@ -28,6 +28,7 @@ from presenter.working.steps import STEP_WALKS
 from presenter.working.totals import walk_totals
 from presenter.working.vessels import StepProblemError, UnknownContentsError, Vessels
 from presenter.working.walk import Comparison, Walk
+from presenter.working.wishing import Walked, Wishes, solved_wishes, wished_again, with_the_wishes
 
 __all__ = ["Held", "WorkedLesson", "difference_unit", "walk_through", "work_out"]
 
@@ -70,9 +71,12 @@ def _copy(vessels: Vessels) -> Vessels:
     return Vessels(dict(vessels.liquids), dict(vessels.beds), set(vessels.lost), vessels.last_bed, dict(vessels.loaves))
 
 
-def walk_through(lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None = None) -> Walk:
+def walk_through(
+    lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None = None, wishes: Wishes | None = None
+) -> Walk:
     """One walk through every step, its entries in ``ledger``; Problems are gathered in the walk."""
-    walk = Walk(lesson, ledger)
+    wishes = wishes or Wishes()
+    walk = Walk(lesson, ledger, wished=wishes.amounts, wish_remarks=wishes.remarks)
     for index, step in enumerate(lesson.steps):
         walk.step, walk.index = step, index
         ledger.accepted = frozenset(str(name).strip() for name in step.accept)
@@ -146,13 +150,15 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
     readings: dict[str, tuple[float, float]] = {}
     for reading in held:
         readings[reading.id] = (float(reading.quantity.magnitude), float(reading.spread.magnitude))
+    wishes = solved_wishes(lesson, _walker(lesson))
     snapshots: dict[str, Vessels] = {}
     plan = Ledger(held=readings)
-    walk = walk_through(lesson, plan, snapshots)
+    walk = walk_through(lesson, plan, snapshots, wishes)
     silent = walk.failed | ({"lesson"} if walk.problems else set())
     known = (*plan.entries, *plan.withheld)
     problems = [
-        *never_use_problems(lesson), *country_problems(lesson), *_unknown_acceptances(lesson), *walk.problems,
+        *never_use_problems(lesson), *country_problems(lesson), *_unknown_acceptances(lesson),
+        *with_the_wishes(lesson, wishes, walk.problems, _walker(lesson)),
         *problems_in_sayings(lesson, known, silent),
     ]  # fmt: skip
     if problems:
@@ -163,7 +169,10 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
 
     def again(shifts: Mapping[str, float]) -> Ledger:
         shifted = Ledger(shifts=shifts, settings=settings, held=readings, watchful=False, planned=planned)
-        walk_through(lesson, shifted)
+        after: dict[str, Vessels] | None = {} if wishes.amounts else None
+        walked = walk_through(lesson, shifted, after, wishes)
+        if after is not None:
+            wished_again(lesson, wishes, shifted, (walked, after))
         return shifted
 
     given = give_or_take(plan, again) if spreads else {}
@@ -179,6 +188,16 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
         said=sayings(lesson, numbers),
         gaps=dict(plan.gaps),
     )
+
+
+def _walker(lesson: Lesson) -> Callable[[Mapping[str, float], bool], Walked]:
+    """How wishes walk the lesson as planned, before any reading: with given amounts, watchful or not."""
+
+    def walked(amounts: Mapping[str, float], watchful: bool) -> Walked:
+        after: dict[str, Vessels] = {}
+        return walk_through(lesson, Ledger(watchful=watchful), after, Wishes(amounts)), after
+
+    return walked
 
 
 def _in_order(lesson: Lesson, entries: Mapping[str, Entry]) -> list[Entry]:

@@ -51,12 +51,14 @@ def walk_pitch(step: Pitch, walk: Walk) -> None:
             )
         )
     amount = step.amount or use.amount
+    field_name = f"steps[{walk.index + 1}].amount" if step.amount else f"ingredients.{step.with_}.amount"
     if isinstance(amount, Wish):
         wrong = "Yeast is pitched by a stated amount; how much is enough is a question of cells, not of gravity."
-        raise StepProblemError(Problem(amount.place, where, amount.written, wrong, "Write it as 11 g, or 1 packet."))
+        raise StepProblemError(
+            Problem(amount.place, field_name, amount.written, wrong, "Write it as 11 g, or 1 packet.")
+        )
     _must_have_been_bought(step, walk, use)
     evidence = "" if step.amount else str(use.from_ or "")
-    field_name = f"steps[{walk.index + 1}].amount" if step.amount else f"ingredients.{step.with_}.amount"
     mass = mass_of_amount(
         walk, amount, Measured(walk.id, "amount", str(use.what), known, field_name, evidence=evidence)
     )
