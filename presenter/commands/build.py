@@ -49,6 +49,10 @@ def build(
     reader: Annotated[
         str, typer.Option("--reader", help="Whom notes are chosen for: younger, older, adult, all, or the audience.")
     ] = "the audience",
+    versions: Annotated[
+        int, typer.Option("--versions", min=1, max=26, help="So many different worksheets, each with its answers.")
+    ] = 1,
+    seed: Annotated[str, typer.Option("--seed", help="Draws the versions; the lesson's title if not said.")] = "",
 ) -> None:
     """Print a lesson's sheets as PDF, read each back, and release all of them or none.
 
@@ -95,6 +99,8 @@ def build(
     asked = Asked(
         measures or worked.lesson.measures,
         reader="" if reader == "the audience" else reader,
+        versions=versions,
+        seed=seed,
         begins=_hour(begins),
     )
     documents = documents_for(worked, cautioned, chosen, asked)

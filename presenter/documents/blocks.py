@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 __all__ = [
+    "SCALE_SPAN",
     "AnswerSpace",
     "Axis",
     "Band",
@@ -27,6 +28,7 @@ __all__ = [
     "Picture",
     "QRCode",
     "Rule",
+    "Scale",
     "Small",
     "Span",
     "Table",
@@ -218,6 +220,19 @@ class QRCode:
     words: Words = ()
 
 
+SCALE_SPAN = 0.03  # gravity that a drawn stem shows
+
+
+@dataclass(frozen=True)
+class Scale:
+    """The stem of a hydrometer in a liquid: a mark every 0.001 from ``low`` on, the surface at ``reading``."""
+
+    says: str
+    label: str
+    low: float
+    reading: float
+
+
 @dataclass(frozen=True)
 class Small:
     """A body in the smallest type of the page: lists that are looked up, such as sources."""
@@ -257,6 +272,7 @@ Block = (
     | QRCode
     | Card
     | Small
+    | Scale
     | Rule
     | PageBreak
 )

@@ -16,12 +16,7 @@ from markdown_it.common.utils import unescapeAll
 
 from presenter.documents.blocks import (
     AnswerSpace,
-    Axis,
-    Band,
     Block,
-    Chart,
-    Line,
-    Mark,
     NumberRow,
     Numbers,
     PageBreak,
@@ -32,7 +27,7 @@ from presenter.documents.blocks import (
 )
 from presenter.problems import BrewingPresenterError, nearest
 
-__all__ = ["Fence", "PageTextError", "data_block", "unescaped"]
+__all__ = ["Entry", "Fence", "PageTextError", "data_block", "unescaped", "yaml_of"]
 
 FENCES = (
     "caution",
@@ -44,6 +39,7 @@ FENCES = (
     "numbers",
     "key",
     "chart",
+    "scale",
     "picture",
     "qr",
     "answer",
@@ -142,7 +138,7 @@ class Fence:
 
 
 @dataclass
-class _Entry:
+class Entry:
     """A YAML mapping whose values are asked for one by one; each knows its line."""
 
     node: yaml.MappingNode
@@ -156,7 +152,7 @@ class _Entry:
         return _line_of(self.node, self.before)
 
     @classmethod
-    def of(cls, node: yaml.Node | None, before: int, what: str, read: ReadWords, keys: Sequence[str]) -> _Entry:
+    def of(cls, node: yaml.Node | None, before: int, what: str, read: ReadWords, keys: Sequence[str]) -> Entry:
         if not isinstance(node, yaml.MappingNode):
             raise PageTextError(_line_of(node, before), f"{what} is written as keys and values: {', '.join(keys)}")
         entry = cls(node, before, what, read)
@@ -192,13 +188,13 @@ class _Entry:
     def figure_or_none(self, key: str) -> float | None:
         return self.figure(key) if key in self.asked else None
 
-    def entries(self, key: str, what: str, keys: Sequence[str], needed: bool = False) -> list[_Entry]:
+    def entries(self, key: str, what: str, keys: Sequence[str], needed: bool = False) -> list[Entry]:
         if key not in self.asked and not needed:
             return []
         node = self.asked.get(key)
         if not isinstance(node, yaml.SequenceNode) or (needed and not node.value):
             raise PageTextError(_line_of(node, self.before) if node else self.line, f"'{key}' is a list")
-        return [_Entry.of(item, self.before, what, self.read, keys) for item in node.value]
+        return [Entry.of(item, self.before, what, self.read, keys) for item in node.value]
 
     def tuples(self, key: str, size: int) -> list[list[float]]:
         node = self.asked.get(key)
@@ -234,7 +230,7 @@ def _figure(text: str, line: int, key: str) -> float:
     return value
 
 
-def _yaml(fence: Fence, before: int) -> yaml.Node | None:
+def yaml_of(fence: Fence, before: int) -> yaml.Node | None:
     try:
         node: yaml.Node | None = yaml.compose(fence.content.replace("&", _AND), _PlainLoader)
     except yaml.MarkedYAMLError as error:
@@ -256,33 +252,33 @@ def data_block(fence: Fence, before: int, read: ReadWords) -> Block:
         case "numbers":
             return _numbers(fence, before, read)
     fence.allow()
-    node = _yaml(fence, before)
+    node = yaml_of(fence, before)
     match fence.name:
         case "key":
-            entry = _Entry.of(node, before, "a key number", read, ("label", "value", "give or take"))
+            entry = Entry.of(node, before, "a key number", read, ("label", "value", "give or take"))
             return Numbers((_row(entry, key=True),))
         case "picture":
-            entry = _Entry.of(node, before, "a picture", read, ("path", "says", "caption"))
+            entry = Entry.of(node, before, "a picture", read, ("path", "says", "caption"))
             return Picture(entry.plain("path", True), entry.plain("says", True), entry.words("caption"))
         case "qr":
-            entry = _Entry.of(node, before, "a code", read, ("address", "words"))
+            entry = Entry.of(node, before, "a code", read, ("address", "words"))
             return QRCode(entry.plain("address", True), entry.words("words"))
-    return _chart(node, before, read)
+    raise AssertionError(f"the fence '{fence.name}' is read elsewhere")
 
 
-def _row(entry: _Entry, key: bool) -> NumberRow:
+def _row(entry: Entry, key: bool) -> NumberRow:
     return NumberRow(entry.words("label", True), entry.words("value", True), entry.words("give or take"), key)
 
 
 def _numbers(fence: Fence, before: int, read: ReadWords) -> Numbers:
     heads = ("what", "worth", "give-or-take")
     fence.allow(*heads)
-    node = _yaml(fence, before)
+    node = yaml_of(fence, before)
     if not isinstance(node, yaml.SequenceNode) or not node.value:
         raise PageTextError(fence.line, "'numbers' is a list of rows with label and value")
     rows: list[NumberRow] = []
     for item in node.value:
-        entry = _Entry.of(item, before, "a row of numbers", read, ("label", "value", "give or take", "key"))
+        entry = Entry.of(item, before, "a row of numbers", read, ("label", "value", "give or take", "key"))
         key = entry.text("key") or "no"
         if key not in ("yes", "no"):
             raise PageTextError(entry.line, f"'key' is '{key}'; it may be yes or no")
@@ -308,39 +304,3 @@ def _answer(fence: Fence, read: ReadWords) -> AnswerSpace:
     if not lines:
         raise PageTextError(fence.line, "an answer needs lines or squares")
     return AnswerSpace(lines, None, marks)
-
-
-def _axis(entries: _Entry, key: str) -> Axis:
-    node = entries.asked.get(key)
-    if node is None:
-        raise PageTextError(entries.line, f"{entries.what} needs '{key}'")
-    axis = _Entry.of(node, entries.before, f"the axis '{key}'", entries.read, ("label", "low", "high"))
-    low, high = axis.figure_or_none("low"), axis.figure_or_none("high")
-    if low is not None and high is not None and low >= high:
-        raise PageTextError(axis.line, f"the axis '{key}' ends at or below where it begins")
-    return Axis(axis.plain("label", True), low, high)
-
-
-def _chart(node: yaml.Node | None, before: int, read: ReadWords) -> Chart:
-    keys = ("says", "across", "up", "lines", "bands", "marks", "caption", "size")
-    entry = _Entry.of(node, before, "a chart", read, keys)
-    lines: list[Line] = []
-    for item in entry.entries("lines", "a line of a chart", ("name", "points", "spread"), needed=True):
-        points = tuple((x, y) for x, y in item.tuples("points", 2))
-        if len(points) < 2:
-            raise PageTextError(item.line, "a line of a chart needs two points or more")
-        spread = tuple((x, a, b) for x, a, b in item.tuples("spread", 3)) if "spread" in item.asked else ()
-        lines.append(Line(item.plain("name", True), points, spread))
-    bands = tuple(
-        Band(item.plain("name", True), item.figure("low"), item.figure("high"))
-        for item in entry.entries("bands", "a band", ("name", "low", "high"))
-    )
-    marks = tuple(
-        Mark(item.plain("name", True), item.figure("at")) for item in entry.entries("marks", "a mark", ("name", "at"))
-    )
-    size = entry.text("size") or "ordinary"
-    if size not in ("ordinary", "half", "wall"):
-        raise PageTextError(entry.line, f"'size' is '{size}'; it may be ordinary, half or wall")
-    across, up = _axis(entry, "across"), _axis(entry, "up")
-    says = entry.plain("says", True)
-    return Chart(says, across, up, tuple(lines), bands, marks, entry.words("caption"), size)

@@ -1,4 +1,4 @@
-"""Read page text into blocks, and make an author's text safe to put into page text.
+"""Read page text into blocks.
 
 In: page text, which is CommonMark with tables and with named fences. Out: blocks in reading order, or one
 :class:`PageTextError` that names the line. The fences themselves are read in `fences`.
@@ -30,6 +30,8 @@ key          none                                                               
 chart        none                                                                            YAML: says*, across*,
                                                                                              up*, lines*, bands,
                                                                                              marks, caption, size
+scale        none                                                                            YAML: says*, label*,
+                                                                                             from*, reading*
 picture      none                                                                            YAML: path*, says*,
                                                                                              caption
 qr           none                                                                            YAML: address*, words
@@ -66,6 +68,8 @@ from presenter.documents.blocks import (
     Words,
     plain,
 )
+from presenter.documents.chart_fences import drawn_block
+from presenter.documents.escaping import escaped
 from presenter.documents.fences import Fence, PageTextError, data_block, unescaped
 
 __all__ = ["PageTextError", "escaped", "read_page_text", "read_words"]
@@ -75,64 +79,8 @@ _MARKDOWN = (
     .enable("table")
     .disable(["code", "reference", "lheading", "html_block", "html_inline", "autolink"])
 )
-_ENTITIES = {
-    "&": "&amp;",
-    "<": "&lt;",
-    ">": "&gt;",
-    '"': "&quot;",
-    "\\": "&bsol;",
-    "`": "&grave;",
-    "*": "&ast;",
-    "_": "&lowbar;",
-    "[": "&lbrack;",
-    "]": "&rbrack;",
-    "{": "&lbrace;",
-    "}": "&rbrace;",
-    "|": "&vert;",
-    "~": "&#126;",
-    "#": "&num;",
-}
-_AT_START = {
-    "-": "&#45;",
-    "+": "&plus;",
-    "=": "&equals;",
-    ":": "&colon;",
-    ".": "&period;",
-    ")": "&rpar;",
-    "(": "&lpar;",
-    "!": "&excl;",
-    "?": "&quest;",
-    ",": "&comma;",
-    "%": "&percnt;",
-    "@": "&commat;",
-    "'": "&apos;",
-}
-_SPACES = re.compile(r"[ \t\r\n\f\v\x1c-\x1f\x85\u2028\u2029]+")
-_COUNTED = re.compile(r"^(\d{1,9})([.)])")
 _STEP = re.compile(r"^\((\w{1,6})\)\s+")
 _ANCHOR = re.compile(r"\s+\{#([\w.-]+)\}$")
-
-
-def escaped(text: str) -> str:
-    """``text`` so that page text prints it as it stands, on one line.
-
-    Whitespace (but not the no-break space) is folded to single spaces. Characters with a meaning in Markdown or
-    YAML become named entities, which are right in paragraphs, attributes, table cells and YAML values alike.
-    """
-    folded = _SPACES.sub(" ", text).strip()
-    if not folded:
-        return ""
-    first, last = folded[0], folded[-1]
-    counted = _COUNTED.match(folded)
-    out = "".join(_ENTITIES.get(letter, letter) for letter in folded)
-    if counted:
-        stop = "&period;" if counted[2] == "." else "&rpar;"
-        out = counted[1] + stop + out[counted.end() :]
-    elif first in _AT_START:
-        out = _AT_START[first] + out[1:]
-    if len(folded) > 1 and last in "!:":
-        out = out[:-1] + _AT_START[last]
-    return out.replace(": ", "&colon; ")
 
 
 def read_words(text: str, line: int = 1) -> Words:
@@ -306,6 +254,8 @@ def _fence(fence: Fence, before: int) -> Block:
             return Small(_read(fence.content, before))
         case "table":
             return _titled_table(fence, before)
+        case "chart" | "scale":
+            return drawn_block(fence, before, read_words)
         case "back":
             raise PageTextError(fence.line, "a 'back' fence stands outside a card")
     return data_block(fence, before, read_words)

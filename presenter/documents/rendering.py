@@ -7,7 +7,7 @@ name. Out: page text. Author text is escaped here, in one place; a bare float is
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +17,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from presenter.documents.page_text import escaped
 from presenter.problems import BrewingPresenterError, Place, Problem, ProblemsFoundError, nearest
 
-__all__ = ["LARGEST_PAGE_TEXT", "PageText", "environment", "render"]
+__all__ = ["LARGEST_PAGE_TEXT", "PageText", "environment", "render", "render_text"]
 
 LARGEST_PAGE_TEXT = 2_000_000  # characters
 
@@ -75,10 +75,22 @@ def render(env: ImmutableSandboxedEnvironment, template: str, values: Mapping[st
 
     Raises ProblemsFoundError at the template's file and line for anything wrong in it.
     """
+    return _filled(lambda: env.get_template(template), template, values)
+
+
+def render_text(env: ImmutableSandboxedEnvironment, text: str, name: str, values: Mapping[str, Any]) -> str:
+    """The page text that a few lines of template make; ``name`` is the file that holds them.
+
+    Raises ProblemsFoundError at that file for anything wrong in them.
+    """
+    return _filled(lambda: env.from_string(text), name, values)
+
+
+def _filled(read: Callable[[], jinja2.Template], template: str, values: Mapping[str, Any]) -> str:
     try:
         parts: list[str] = []
         length = 0
-        for part in env.get_template(template).generate(**values):
+        for part in read().generate(**values):
             parts.append(part)
             length += len(part)
             if length > LARGEST_PAGE_TEXT:

@@ -19,6 +19,7 @@ from presenter.printing.fonts import clean, width_of
 from presenter.printing.heads import Head, KeyNumber
 from presenter.printing.lines import strong
 from presenter.printing.pieces import Gap, PageStart, Paragraph, Piece, Stack
+from presenter.printing.scales import scale_drawing
 from presenter.printing.style import QUIET, Style, Type
 from presenter.printing.surrounds import CautionSide, ItemSide, NoteSide, caution_heading
 from presenter.printing.tables import Rows
@@ -60,8 +61,8 @@ class Flow:
                 made += self._block(block, parent)
             for piece in made[before:]:
                 piece.at = at
-            if rest and isinstance(rest[0], b.AnswerSpace) and len(made) > before:
-                made[-1].with_next = True  # a question and the room for its answer stay together
+            if rest and len(made) > before and _leads(block, rest[0]):
+                made[-1].with_next = True
         return made
 
     # --- words
@@ -139,6 +140,8 @@ class Flow:
                 return [self._note(block, parent)]
             case b.Chart():
                 return self._chart(block, parent)
+            case b.Scale():
+                return self._scale(block, parent)
             case b.Picture():
                 return self._picture(block, parent)
             case b.QRCode():
@@ -306,6 +309,12 @@ class Flow:
         figure = figures.Drawn(drawing, element, wide, tall, half, half, with_next=bool(block.caption))
         return [figure, *self._caption(block.caption, parent)]
 
+    def _scale(self, block: b.Scale, parent: Element) -> list[Piece]:
+        half = self.style.body.leading / 2
+        drawing = scale_drawing(block, self.style.small)
+        element = parent.child("Figure", alternative=clean(block.says))
+        return [figures.Drawn(drawing, element, drawing.width, drawing.height, half, half, with_next=True)]
+
     def _picture(self, block: b.Picture, parent: Element) -> list[Piece]:
         half = self.style.body.leading / 2
         data = figures.read_picture(block.path, self.folder)
@@ -340,6 +349,15 @@ class Flow:
             return [*made, figures.WritingSquares(block.squares[0], down, side, half, half)]
         pitch = max(8.5 * _MILLIMETRE, self.style.body.leading * 1.25) // unit * unit
         return [*made, figures.WritingLines(block.lines, pitch, 0.0, half * 2)]
+
+
+def _leads(block: Block, following: Block) -> bool:
+    """Whether a block stays with what follows it: a question with the room for its answer or with what is to be read,
+    and words that end in a colon with the list or table they announce."""
+    if isinstance(following, b.AnswerSpace | b.Scale):
+        return True
+    announced = isinstance(following, b.ListBlock | b.Table | b.Numbers)
+    return announced and isinstance(block, b.Text) and plain(block.words).rstrip().endswith(":")
 
 
 def _bound(row: b.NumberRow) -> b.NumberRow:

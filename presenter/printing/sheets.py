@@ -63,7 +63,7 @@ def _drawn(thing: object) -> Iterator[str]:
                 yield from _drawn(part)
         case Span():
             yield thing.text
-        case b.Axis():
+        case b.Axis() | b.Scale():
             yield thing.label
         case b.QRCode():
             yield thing.address
