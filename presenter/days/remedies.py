@@ -140,6 +140,9 @@ def _solved(worked: WorkedDay, target: Target, each: Try, base: Lesson, known: s
         planned = next(step.for_.number() for step in base.steps if step.id == each.step_id and isinstance(step, Boil))
 
     def lesson_with(amount: float) -> Lesson:
+        if not each.key:  # an amount that may be a wish is written anew each time
+            changed = with_changes(base, _changes(each.changes(amount), because))
+            return _upto_yeast(changed, target.liquid)
         return varied(trial, each.step_id, each.key, planned + amount, each.kind)
 
     def read(there: WorkedLesson) -> float:

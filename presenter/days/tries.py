@@ -12,16 +12,19 @@ from typing import Any
 
 from presenter.days.against_plan import Standing, Target, ends_of, place_in_day
 from presenter.days.made import WorkedDay
-from presenter.lesson import Lesson, Step, slug
+from presenter.lesson import STEP_KINDS, Lesson, Step, slug
 from presenter.lesson.steps.boil import Boil
 from presenter.lesson.steps.cool import Cool
 from presenter.lesson.steps.draw_off import DrawOff
 from presenter.lesson.steps.pitch import Pitch
+from presenter.working.ingredients import known_ingredient
 from presenter.working.walk import wort_called
 
 __all__ = ["LEAST_STARCH", "MOST_MINUTES", "Try", "enzymes_gone", "steps_on", "tries_of"]
 
 MOST_MINUTES = 180.0  # our choice: nobody stands longer at a kettle to mend a gravity
+SWEET = ("sugar", "honey", "syrup")
+POINTS_TO_KILOGRAMS = 2.6  # kg of sugar for each litre and unit of gravity: a first guess, which the model then mends
 LEAST_STARCH = 0.005  # kg; less than this no rest can show in a gravity
 
 
@@ -74,6 +77,7 @@ def tries_of(worked: WorkedDay, miss: Standing, target: Target) -> Iterator[Try]
     places = (start, pitched[0], liquid.volume.value, name, call)
     if target.stands < target.wanted:
         yield from _boiling(worked, target, places)
+        yield from _sweetening(worked, target, places)
         yield from _resting(worked, miss)
     else:
         yield from _thinning(worked, target, places)
@@ -123,6 +127,36 @@ def _boiling(worked: WorkedDay, target: Target, places: _Places) -> Iterator[Try
         "boil-again", boiled_again, slug(new["name"]), "for_", "time", guess, MOST_MINUTES, 1.0,
         lambda minutes: minutes + cooling, {"liquid": call},
     )  # fmt: skip
+
+
+def _sweetening(worked: WorkedDay, target: Target, places: _Places) -> Iterator[Try]:
+    """Every sugar that the author has and no step uses: no more of it than there is."""
+    start, _, volume, name, call = places
+    lesson = worked.made.lesson
+    if "add" not in STEP_KINDS:
+        return
+    used = {str(item) for step in lesson.steps for item in _names_under_with(step)}
+    for key, use in lesson.file.ingredients.items():
+        known = known_ingredient(str(use.what))
+        if known is None or known.family not in SWEET or str(key) in used or use.amount.kind != "mass":
+            continue
+        new = {"name": f"Sweeten the {name} with {key}", "do": "add", "what": name, "with": [str(key)]}
+        share = known.extract_share or 1.0
+        guess = volume * (target.wanted - target.stands) * POINTS_TO_KILOGRAMS / share
+
+        def sweetened(kilograms: float, new: dict[str, Any] = new) -> list[dict[str, Any]]:
+            return [{"after": lesson.steps[start].name, "step": {**new, "amount": f"{kilograms * 1000:.0f} g"}}]
+
+        yield Try(
+            "add-sugar", sweetened, slug(str(new["name"])), "", "mass", guess, use.amount.number(), 0.005,
+            lambda _: 5.0, {"liquid": call, "sugar": str(use.what)},
+            f"there is no more {use.what} than {use.amount.written}",
+        )  # fmt: skip
+
+
+def _names_under_with(step: Step) -> tuple[Any, ...]:
+    found = getattr(step, "with_", ())
+    return tuple(found) if isinstance(found, tuple) else (found,)
 
 
 def _resting(worked: WorkedDay, miss: Standing) -> Iterator[Try]:
