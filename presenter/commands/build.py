@@ -13,6 +13,7 @@ from presenter.commands.app import (
     lesson_path,
     progress_teller,
     refuse_unprintable_letters,
+    worked_day,
     worked_lesson,
 )
 from presenter.commands.build_library import build_library, is_library
@@ -46,6 +47,9 @@ def build(
             "--begins", metavar="TIME", help="When the day begins, such as 9:30; the lesson's own if not said."
         ),
     ] = "",
+    as_made: Annotated[
+        str, typer.Option("--as-made", metavar="DAY", help="Tell the lesson as it was made on this day.")
+    ] = "",
     reader: Annotated[
         str, typer.Option("--reader", help="Whom notes are chosen for: younger, older, adult, all, or the audience.")
     ] = "the audience",
@@ -58,7 +62,7 @@ def build(
 
     For a library, a folder of lessons: those that have changed, and a catalogue. One with problems stops no other.
     """
-    from presenter.documents import DOCUMENTS, Asked, documents_for
+    from presenter.documents import DAY_DOCUMENTS, DOCUMENTS, Asked, documents_for
     from presenter.lesson import READERS
     from presenter.problems import nearest
     from presenter.quantities.wording import MEASURES
@@ -68,7 +72,7 @@ def build(
         ("--measures", [measures] if measures else [], tuple(MEASURES)),
         ("--print", [print_size], ("ordinary", "large")),
         ("--reader", [reader], ("the audience", *READERS, "all")),
-        ("--only", only or [], tuple(DOCUMENTS)),
+        ("--only", only or [], (*DOCUMENTS, *(DAY_DOCUMENTS if as_made else ()))),
     ):
         for word in given:
             if word not in known:
@@ -78,9 +82,13 @@ def build(
     chosen = tuple(only or ())
     if paper == "A3":
         chosen = chosen or tuple(name for name, kind in DOCUMENTS.items() if kind.by_default and paper in kind.papers)
-        unfit = [name for name in chosen if paper not in DOCUMENTS[name].papers]
+        unfit = [name for name in chosen if paper not in {**DOCUMENTS, **DAY_DOCUMENTS}[name].papers]
         if unfit:
             raise typer.BadParameter(f"{', '.join(unfit)} cannot go on {paper}.", param_hint="--paper")
+    if as_made and is_library(lesson_path(lesson)):
+        raise typer.BadParameter(
+            "a day belongs to one lesson; name the lesson, not the library", param_hint="--as-made"
+        )
     if is_library(lesson_path(lesson)):
         from presenter.library.building import Wanted
 
@@ -92,7 +100,8 @@ def build(
 
     say = progress_teller()
     say("Working out the numbers")
-    worked = worked_lesson(lesson)
+    day = worked_day(lesson, as_made) if as_made else None
+    worked = worked_lesson(lesson) if day is None else day.made
     refuse_unprintable_letters(worked)
     cautioned = cautions_of(worked)
     folder = out or Path("sheets") / worked.lesson.name
@@ -102,6 +111,7 @@ def build(
         versions=versions,
         seed=seed,
         begins=_hour(begins),
+        day=day,
     )
     documents = documents_for(worked, cautioned, chosen, asked)
     try:

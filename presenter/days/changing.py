@@ -30,18 +30,23 @@ def changed_lesson(lesson: Lesson, day: Day) -> Lesson:
 
 
 def with_changes(lesson: Lesson, changes: Iterable[Change], on_hand: Mapping[str, Any] | None = None) -> Lesson:
-    """``lesson`` with ``changes`` made in their order, and with the ingredients that are ``on hand`` beside its own."""
+    """``lesson`` with ``changes`` made in their order, and with what it then uses of what is ``on hand``."""
     changes = tuple(changes)
     if not changes and not on_hand:
         return lesson
     tree = lesson_tree(lesson)
-    for key, use in (on_hand or {}).items():
-        ingredients = tree.setdefault("ingredients", mapping({}, tree.place))
-        if key not in ingredients:
-            ingredients[key] = use
     for change in changes:
         _make(tree, change)
+    used = {str(name) for step in _steps(tree) for name in _several(step.get("with"))}
+    for key, use in (on_hand or {}).items():
+        ingredients = tree.setdefault("ingredients", mapping({}, tree.place))
+        if key not in ingredients and str(key) in used:
+            ingredients[key] = use
     return _checked(lesson, tree)
+
+
+def _several(named: Any) -> tuple[Any, ...]:
+    return tuple(named) if isinstance(named, SequenceNode) else (named,) if isinstance(named, Written) else ()
 
 
 def _checked(lesson: Lesson, tree: MappingNode) -> Lesson:

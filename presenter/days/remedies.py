@@ -132,16 +132,17 @@ def _upto_yeast(lesson: Lesson, liquid: str) -> Lesson:
 
 def _solved(worked: WorkedDay, target: Target, each: Try, base: Lesson, known: set[str] | None) -> Remedy:
     held = held_of(worked.readings)
+    on_hand = worked.day.tree.get("on hand")
     because = "to bring the gravity to what was planned"
     guess = min(max(each.guess, each.least), each.most)
-    trial = _upto_yeast(with_changes(base, _changes(each.changes(guess), because)), target.liquid)
+    trial = _upto_yeast(with_changes(base, _changes(each.changes(guess), because), on_hand), target.liquid)
     planned = 0.0
     if each.id == "boil-longer":
         planned = next(step.for_.number() for step in base.steps if step.id == each.step_id and isinstance(step, Boil))
 
     def lesson_with(amount: float) -> Lesson:
         if not each.key:  # an amount that may be a wish is written anew each time
-            changed = with_changes(base, _changes(each.changes(amount), because))
+            changed = with_changes(base, _changes(each.changes(amount), because), on_hand)
             return _upto_yeast(changed, target.liquid)
         return varied(trial, each.step_id, each.key, planned + amount, each.kind)
 
@@ -174,7 +175,7 @@ def _told(
             continue
         rows = _changes(each.changes(rounded), because)
         try:
-            after = worked_silently(with_changes(base, rows), held, spreads=False)
+            after = worked_silently(with_changes(base, rows, worked.day.tree.get("on hand")), held, spreads=False)
             break
         except ProblemsFoundError:
             continue

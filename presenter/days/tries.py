@@ -136,7 +136,7 @@ def _sweetening(worked: WorkedDay, target: Target, places: _Places) -> Iterator[
     if "add" not in STEP_KINDS:
         return
     used = {str(item) for step in lesson.steps for item in _names_under_with(step)}
-    for key, use in lesson.file.ingredients.items():
+    for key, use in {**worked.day.file.on_hand, **lesson.file.ingredients}.items():
         known = known_ingredient(str(use.what))
         if known is None or known.family not in SWEET or str(key) in used or use.amount.kind != "mass":
             continue

@@ -13,6 +13,7 @@ from typing import Any
 
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
+from presenter.days import WorkedDay
 from presenter.documents.sheet_view import SheetView
 
 __all__ = ["Asked", "DocumentKind", "Filling", "nothing_more"]
@@ -25,7 +26,8 @@ class Asked:
     ``measures`` is "metric", "us" or "imperial"; ``versions`` how many different worksheets a class needs, from 1 to
     26, and ``seed`` what their questions are drawn with (the lesson's title if nothing is given). ``reader`` is
     "younger", "older", "adult" or "all", whom the notes are chosen for; if empty the lesson's audience decides.
-    ``begins`` is the hour of the day in minutes since midnight, where it goes before the lesson's own.
+    ``begins`` is the hour of the day in minutes since midnight, where it goes before the lesson's own. ``day`` is the
+    day that the sheets tell as it was made.
     """
 
     measures: str = "metric"
@@ -33,6 +35,7 @@ class Asked:
     versions: int = 1
     seed: str = ""
     begins: int | None = None
+    day: WorkedDay | None = None
 
     @property
     def version_letters(self) -> tuple[str, ...]:

@@ -12,7 +12,8 @@ from pathlib import Path
 
 from presenter.cautions import Cautioned
 from presenter.documents.kind import Asked, DocumentKind, Filling
-from presenter.documents.kinds import DOCUMENTS
+from presenter.documents.kinds import DAY_DOCUMENTS, DOCUMENTS
+from presenter.documents.papers.rest_of_day import date_in_words, day_view
 from presenter.documents.rendering import environment, render
 from presenter.documents.sheet_view import SheetView
 from presenter.lesson import Lesson, demo_folder
@@ -99,13 +100,20 @@ def documents_for(
     env = environment(folders)
     foot = f"Version {worked.lesson.file.version}, content mark {content_mark(worked)}"
     found = []
-    for name in names or papers_of(worked.lesson):
-        kind = DOCUMENTS[name]
+    known = DOCUMENTS
+    usual = papers_of(worked.lesson)
+    if asked.day is not None:
+        foot = (
+            f"Version {worked.lesson.file.version}, as made on {date_in_words(asked.day)}, mark {content_mark(worked)}"
+        )
+        known, usual = {**DOCUMENTS, **DAY_DOCUMENTS}, (*usual, *DAY_DOCUMENTS)
+    for name in names or usual:
+        kind = known[name]
         for version in asked.version_letters if kind.in_versions else ("",):
             view = SheetView(worked, cautioned, asked.measures, asked.reader)
             values = {"sheet": view, "steps": view.steps, "version": version}
             filling = Filling(view, asked, env, tuple(folders), version)
-            values |= kind.values(filling)
+            values |= {"day": day_view(filling), **kind.values(filling)}
             text = render(env, kind.template, values)
             template = _nearest_file(folders, kind.template)
             beside = tuple(kind.beside(filling).items())

@@ -61,6 +61,15 @@ class StepView:
         """The short forms of this step's cautions, gravest first, each a block of its own."""
         return caution_blocks("step", self.sheet.cautioned.lines_at_step(self.id).lines)
 
+    def number_lines(self) -> list[str]:
+        """The numbers of this step as lines of words: label, value and uncertainty."""
+        shown = numbers_shown(self.sheet.worked, self.id, str(self.step.do))
+        lines = []
+        for number in shown:
+            spread = f" {number.spread_words(self.sheet.measures)}" if number.spread is not None else ""
+            lines.append(f"{capital(number.label)}: {number.words(self.sheet.measures)}{spread}")
+        return lines
+
     def numbers(self, card: bool = False) -> PageText:
         """The numbers of this step, and the reason for each that is not given.
 
