@@ -186,7 +186,9 @@ def _told(
         return Remedy(each.id, title, None, False, None, 0.0, why_not=why, history=history)
     outcome = _outcome(after, target)
     reaches = abs(outcome.gravity - target.wanted) <= target.band
-    said = in_words(Q(amount, unit)).replace("\u00a0", " ")
+    said = in_words(Q(amount, unit), written=f"{amount * 1000:.0f} g" if unit == "kilogram" else "").replace(
+        "\u00a0", " "
+    )
     why_not = "" if reaches else (_hindrance(found.hindered) or each.most_because or "that is as far as it goes")
     return Remedy(
         each.id, book["title"].format(amount=said, **names), Q(amount, unit), reaches, outcome, each.minutes(amount),
