@@ -7,6 +7,7 @@ lesson with problems is told and passed by; it never stops the others.
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -116,36 +117,41 @@ def build_all(index: Index, out: Path, wanted: Wanted, *, workers: int = 1, anew
     changed = {lesson.name for lesson in index.changed()}
     kept = {row[0]: row[1:] for row in index.ask("SELECT lesson, mark, files FROM built WHERE out = ?", [_key(out)])}
     marks = dict(index.ask("SELECT name, mark FROM lessons"))
+    wish = wanted.mark()
+    kept_now: set[str] = set()
     jobs: dict[str, Job] = {}
     lessons: dict[str, LessonShelf] = {}
     for lesson in index.shelf.lessons:
-        folder = out / lesson.name
+        folder = os.path.join(out, lesson.name)
         if not anew and lesson.name not in changed and lesson.name in kept:
             mark, files = kept[lesson.name]
             record = json.loads(files)
-            there = all((folder / name).is_file() for name in record["files"])
-            if mark == _mark(marks[lesson.name], wanted) and there:
+            there = all(os.path.isfile(os.path.join(folder, name)) for name in record["files"])
+            if mark == _mark(marks[lesson.name], wish) and there:
                 told = tuple(record["problems"])
                 yield Outcome(lesson.name, "problems" if told else "unchanged", (), told)
                 continue
-        jobs[lesson.name], lessons[lesson.name] = Job(lesson.path, folder, wanted), lesson
+        jobs[lesson.name], lessons[lesson.name] = Job(lesson.path, Path(folder), wanted), lesson
     for name, made in in_processes(build_lesson, jobs, workers):
         if isinstance(made, str):
             yield Outcome(name, "broke down", (), (made,))
             continue
         index.keep(lessons[name], made.facts)
+        kept_now.add(name)
         if not made.passing:
             record = {"files": [Path(sheet.path).name for sheet in made.sheets], "problems": list(made.told)}
             index.ask(
                 "REPLACE INTO built VALUES (?,?,?,?)",
-                [name, _key(out), _mark(index.mark(lessons[name]), wanted), json.dumps(record)],
+                [name, _key(out), _mark(index.mark(lessons[name]), wish), json.dumps(record)],
             )
         yield Outcome(name, "problems" if made.told else "built", made.sheets, made.told)
+    if not changed - kept_now:
+        index.all_kept()
 
 
 def _key(out: Path) -> str:
     return str(out.resolve())
 
 
-def _mark(lesson_mark: str, wanted: Wanted) -> str:
-    return combined_mark([lesson_mark, wanted.mark()])
+def _mark(lesson_mark: str, wish: str) -> str:
+    return f"{lesson_mark} {wish}"

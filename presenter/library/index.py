@@ -105,10 +105,13 @@ class Index:
         self.connection = connection
         self.marks: dict[str, str] = {}
         self.shared_problems: tuple[str, ...] = ()
+        self._files: dict[str, str] = {}
 
     def file_of(self, kept: str) -> str:
         """A file as the user knows it, from how it is kept."""
-        return as_user_knows(Path(kept))
+        if kept not in self._files:
+            self._files[kept] = as_user_knows(Path(kept))
+        return self._files[kept]
 
     def ask(self, question: str, values: Iterable[Any] = ()) -> list[tuple[Any, ...]]:
         """The rows that answer a question in SQL."""
@@ -132,10 +135,13 @@ class Index:
                 self.keep(marks[name], facts)
             else:
                 self.keep(marks[name], LessonFacts(title=name, problems=(facts,)))
+        self.all_kept()
 
     def changed(self) -> list[LessonShelf]:
         """The lessons to be worked again; what has gone is forgotten, what is shared is read anew where it changed."""
         self.marks = marks_of(self.shelf.files())
+        if self.ask("SELECT mark FROM marks WHERE about = 'everything'") == [(self._everything(),)]:
+            return []
         self._refresh_shared()
         kept = {name: (own, mark) for name, own, mark in self.ask("SELECT name, own, mark FROM lessons")}
         named = self._named()
@@ -149,9 +155,19 @@ class Index:
             != (own := self.own_mark(lesson), _mark(base, own, named.get(lesson.name, ()), shared))
         ]
 
+    def all_kept(self) -> None:
+        """Say that all that :meth:`changed` named has been kept: until a file changes, nothing need be compared."""
+        if not self.shared_problems:  # a broken shared file is read again each time, so that it is told each time
+            self.ask("REPLACE INTO marks VALUES ('everything', ?)", [self._everything()])
+
+    def _everything(self) -> str:
+        top = len(str(self.shelf.folder))
+        names = "\n".join(lesson.name for lesson in self.shelf.lessons)
+        return combined_mark([package_mark(), names, *(f"{path[top:]} {mark}" for path, mark in self.marks.items())])
+
     def own_mark(self, lesson: LessonShelf) -> str:
         """The content mark of a lesson's own files together."""
-        return combined_mark(f"{path.name} {self.marks.get(str(path), '')}" for path in lesson.files)
+        return combined_mark(f"{path.removeprefix(lesson.folder)} {self.marks.get(path, '')}" for path in lesson.files)
 
     def mark(self, lesson: LessonShelf) -> str:
         """The mark of everything that a lesson is made of, as far as it is indexed."""
@@ -169,9 +185,9 @@ class Index:
     def _base(self) -> str:
         """The mark of what touches every lesson: the package, the library's file and its templates."""
         touching = [
-            f"{path.relative_to(self.shelf.top)} {self.marks.get(str(path), '')}"
+            f"{name} {self.marks.get(path, '')}"
             for path in self.shelf.shared
-            if path.name == "library.yaml" or "templates" in path.parts
+            if (name := self.shelf.from_top(path)) == "library.yaml" or name.startswith("templates")
         ]
         return combined_mark([package_mark(), *touching])
 
@@ -212,10 +228,12 @@ class Index:
 
     def _refresh_shared(self) -> None:
         """Read the shared notes and sources again, if any of their files has changed."""
-        files = [path for path in self.shelf.shared if path.suffix == ".yaml" and path.name != "library.yaml"]
-        mark = combined_mark(
-            [package_mark(), *(f"{path.relative_to(self.shelf.top)} {self.marks.get(str(path), '')}" for path in files)]
-        )
+        marks = [
+            f"{name} {self.marks.get(path, '')}"
+            for path in self.shelf.shared
+            if (name := self.shelf.from_top(path)).startswith("notes") or name == "sources.yaml"
+        ]
+        mark = combined_mark([package_mark(), *marks])
         if self.ask("SELECT mark FROM marks WHERE about = 'shared'") == [(mark,)]:
             return
         problems: list[str] = []

@@ -9,6 +9,7 @@ import datetime
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from presenter.lesson import LibraryFile, house_for
 from presenter.library.index import Index
@@ -115,7 +116,7 @@ def _notes_of_lessons(index: Index) -> set[str]:
     keeping = [lesson for lesson in index.shelf.lessons if len(lesson.files) > 1]
     found: set[str] = set()
     for lesson in keeping:
-        if any("notes" in path.parts or path.name == "sources.yaml" for path in lesson.files):
+        if any("notes" in Path(path).parts or path.endswith("sources.yaml") for path in lesson.files):
             found.update(row[0] for row in index.ask("SELECT id FROM named WHERE lesson = ?", [lesson.name]))
     return found
 

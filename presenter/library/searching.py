@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass
+from typing import Any
 
 from presenter.library.index import Index, plain
 from presenter.problems import BrewingPresenterError
@@ -22,7 +23,7 @@ class UnclearSearchError(BrewingPresenterError):
     """The search asks for a number that cannot be read."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, order=True)
 class Hit:
     """One thing found. ``kind`` is lesson, step, number, note or source; ``lesson`` is empty for what is shared."""
 
@@ -136,24 +137,28 @@ def _texts(index: Index, asked: Asked, at_most: int) -> list[Hit]:
 
 
 def _numbers(index: Index, asked: Asked, at_most: int) -> list[Hit]:
-    told, values = [], list(asked.words)
-    if asked.kinds:
-        told.append(f"n.kind IN ({','.join('?' * len(asked.kinds))})")
-        values += asked.kinds
-    for limit, sign in ((asked.above, ">="), (asked.below, "<=")):
-        if limit is not None:
-            told.append(f"n.value {sign} ?")
-            values.append(limit)  # type: ignore[arg-type]
+    words = _all_stand("searched", asked.words)
+    values: list[Any]
+    if not asked.kinds:
+        labels = [row[0] for row in index.ask(f"SELECT label FROM labels WHERE {words}", asked.words)]
+        told, values = [f"n.label IN ({','.join('?' * len(labels))})"], list(labels)
+    else:
+        told, values = [f"n.kind IN ({','.join('?' * len(asked.kinds))})"], list(asked.kinds)
+        for limit, sign in ((asked.above, ">="), (asked.below, "<=")):
+            if limit is not None:
+                told.append(f"n.value {sign} ?")
+                values.append(limit)
+        if asked.words:
+            told.append(words.replace("searched", "l.searched"))
+            values += asked.words
     question = (
-        "SELECT n.lesson, n.id, l.words, n.words, t.path FROM labels l CROSS JOIN numbers n ON n.label = l.label"
-        " JOIN lessons t ON t.name = n.lesson"
-        f" WHERE {_all_stand('l.searched', asked.words)} {''.join(f' AND {one}' for one in told)}"
-        " ORDER BY n.lesson, n.value DESC LIMIT ?"
+        "SELECT n.lesson, n.id, l.words, n.words, t.path FROM numbers n JOIN labels l ON l.label = n.label"
+        f" JOIN lessons t ON t.name = n.lesson WHERE {' AND '.join(told)} LIMIT ?"
     )
-    return [
+    return sorted(
         Hit("number", lesson, number_id, label, words, index.file_of(path))
         for lesson, number_id, label, words, path in index.ask(question, (*values, at_most))
-    ]
+    )
 
 
 def _short(text: str, words: tuple[str, ...] = ()) -> str:

@@ -27,23 +27,28 @@ NOT_LOOKED_INTO = {"sheets", "node_modules", "__pycache__"}
 
 @dataclass(frozen=True)
 class LessonShelf:
-    """One lesson of a library: its name (its folder, from the library down), its file, and every file beside it."""
+    """One lesson of a library: its name (its folder, from the library down), and every file in its folder and below."""
 
     name: str
-    path: Path
-    files: tuple[Path, ...]
+    folder: str
+    files: tuple[str, ...]
+
+    @property
+    def path(self) -> Path:
+        """The lesson's file."""
+        return Path(self.folder, "lesson.yaml")
 
 
 @dataclass(frozen=True)
 class Shelf:
-    """A library: its folder, its lessons by name, and the files that all of them share."""
+    """A library: its folder, its lessons by name, and the files that all of them share, as paths in plain text."""
 
     folder: Path
     lessons: tuple[LessonShelf, ...]
-    shared: tuple[Path, ...]
+    shared: tuple[str, ...]
     library: Path | None = None
 
-    def files(self) -> tuple[Path, ...]:
+    def files(self) -> tuple[str, ...]:
         """Every file of the library, the shared ones first."""
         return (*self.shared, *(path for lesson in self.lessons for path in lesson.files))
 
@@ -51,6 +56,10 @@ class Shelf:
     def top(self) -> Path:
         """The folder that holds what is shared: that of ``library.yaml``, else the library's own."""
         return self.library.parent if self.library is not None else self.folder
+
+    def from_top(self, path: str) -> str:
+        """A shared file's path from the top down: the same wherever the library lies."""
+        return path.removeprefix(str(self.top)).lstrip(os.sep)
 
 
 def shelf_in(folder: Path) -> Shelf:
@@ -62,33 +71,47 @@ def shelf_in(folder: Path) -> Shelf:
     if library is not None and library.parent == folder.resolve():
         library = folder / "library.yaml"
     top = library.parent if library is not None else folder
-    shared = [path for name in SHARED for path in _below(top / name)]
-    shared += [path for path in (top / "library.yaml", top / "sources.yaml") if path.is_file()]
-    return Shelf(folder, tuple(sorted(_lessons(folder, folder, 0), key=lambda one: one.name)), tuple(shared), library)
+    shared = [path for name in SHARED if (top / name).is_dir() for path in _below(str(top / name))]
+    shared += [str(path) for path in (top / "library.yaml", top / "sources.yaml") if path.is_file()]
+    lessons = [LessonShelf(_name(found, folder), found, tuple(_below(found))) for found in _lessons(str(folder), 0)]
+    return Shelf(folder, tuple(sorted(lessons, key=lambda one: one.name)), tuple(shared), library)
 
 
-def _lessons(folder: Path, top: Path, depth: int) -> Iterator[LessonShelf]:
+def _name(found: str, folder: Path) -> str:
+    """A lesson's name: its folder from the library down, or the folder's own where the library is the lesson."""
+    return found.removeprefix(str(folder)).strip(os.sep).replace(os.sep, "/") or folder.resolve().name
+
+
+def _listed(folder: str) -> tuple[list[str], list[str]]:
+    """The files and the folders in ``folder`` that are not hidden, in order."""
+    files: list[str] = []
+    folders: list[str] = []
     with os.scandir(folder) as entries:
-        listed = sorted(entries, key=lambda entry: entry.name)
-    if any(entry.name == "lesson.yaml" for entry in listed):
-        name = folder.relative_to(top).as_posix() if folder != top else folder.resolve().name
-        yield LessonShelf(name, folder / "lesson.yaml", tuple(_below(folder)))
-        return
-    if depth == DEEPEST:
-        return
-    for entry in listed:
-        passed_by = entry.name in NOT_LOOKED_INTO or entry.name in SHARED or entry.name.startswith(".")
-        if entry.is_dir() and not passed_by:
-            yield from _lessons(folder / entry.name, top, depth + 1)
+        for entry in entries:
+            if not entry.name.startswith("."):
+                (folders if entry.is_dir() else files).append(entry.name)
+    return sorted(files), sorted(folders)
 
 
-def _below(folder: Path) -> list[Path]:
+def _lessons(folder: str, depth: int) -> Iterator[str]:
+    """Every folder with a ``lesson.yaml``, ``folder`` itself or below it."""
+    files, folders = _listed(folder)
+    if "lesson.yaml" in files:
+        yield folder
+    elif depth < DEEPEST:
+        for name in folders:
+            if name not in NOT_LOOKED_INTO and name not in SHARED:
+                yield from _lessons(os.path.join(folder, name), depth + 1)
+
+
+def _below(folder: str) -> Iterator[str]:
     """Every file in ``folder`` and below it that is not hidden, in order."""
-    found: list[Path] = []
-    for here, folders, files in os.walk(folder):
-        folders[:] = sorted(name for name in folders if not name.startswith(".") and name not in NOT_LOOKED_INTO)
-        found += [Path(here, name) for name in sorted(files) if not name.startswith(".")]
-    return found
+    files, folders = _listed(folder)
+    for name in files:
+        yield os.path.join(folder, name)
+    for name in folders:
+        if name not in NOT_LOOKED_INTO:
+            yield from _below(os.path.join(folder, name))
 
 
 def mark_of(content: bytes) -> str:
@@ -96,13 +119,13 @@ def mark_of(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-def marks_of(paths: Iterable[Path]) -> dict[str, str]:
+def marks_of(paths: Iterable[str]) -> dict[str, str]:
     """The content mark of each file; one that has gone away meanwhile has none."""
     found: dict[str, str] = {}
     for path in paths:
         try:
             with open(path, "rb") as file:
-                found[str(path)] = hashlib.sha256(file.read()).hexdigest()
+                found[path] = hashlib.sha256(file.read()).hexdigest()
         except FileNotFoundError:
             continue
     return found
@@ -120,7 +143,7 @@ def package_mark() -> str:
     The last is for those who work on the package: what an older copy of it found is never taken for found now.
     """
     package = Path(__file__).parents[1]
-    templates = marks_of(sorted(demo_folder("templates").glob("*")))
+    templates = marks_of(sorted(map(str, demo_folder("templates").glob("*"))))
     stands = []
     for path in sorted(package.rglob("*")):
         if path.suffix in {".py", ".yaml", ".txt"}:
