@@ -123,7 +123,7 @@ def _tell_found(index: Index, text: str, as_json: bool) -> None:
     except UnclearSearchError as error:
         raise typer.BadParameter(str(error), param_hint="WORDS") from None
     if as_json:
-        typer.echo(json.dumps([asdict(hit) for hit in hits], ensure_ascii=False, indent=1))
+        typer.echo(json.dumps([hit._asdict() for hit in hits], ensure_ascii=False, indent=1))
         return
     for hit in hits:
         where = f"{hit.file}:{hit.line}" if hit.line else hit.file

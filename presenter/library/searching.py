@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from presenter.library.index import Index, plain
 from presenter.problems import BrewingPresenterError
@@ -23,8 +23,7 @@ class UnclearSearchError(BrewingPresenterError):
     """The search asks for a number that cannot be read."""
 
 
-@dataclass(frozen=True, order=True)
-class Hit:
+class Hit(NamedTuple):
     """One thing found. ``kind`` is lesson, step, number, note or source; ``lesson`` is empty for what is shared."""
 
     kind: str
