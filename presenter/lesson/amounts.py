@@ -137,7 +137,9 @@ def _no_wish(value: Any) -> Stated:
 
 
 _EXAMPLES = ["3 kg", "2 L", "1 cup", "2 slices", "enough for gravity 1.048", "enough for 9 L at 5 percent"]
-Amount = Annotated[Stated, PlainValidator(_amount), WithJsonSchema({"type": "string", "examples": _EXAMPLES})]
+Amount = Annotated[
+    Stated, PlainValidator(_amount), WithJsonSchema({"type": ["string", "number"], "examples": _EXAMPLES})
+]
 StatedAmount = Annotated[
-    Stated, PlainValidator(_no_wish), WithJsonSchema({"type": "string", "examples": _EXAMPLES[:4]})
+    Stated, PlainValidator(_no_wish), WithJsonSchema({"type": ["string", "number"], "examples": _EXAMPLES[:4]})
 ]

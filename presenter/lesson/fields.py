@@ -6,11 +6,19 @@ In: the author's text. Out: :class:`Stated` values that keep the text and its pl
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, PlainValidator, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    PlainValidator,
+    WithJsonSchema,
+)
+from pydantic_core import PydanticCustomError, core_schema
 
 from presenter.lesson.reading import MappingNode, SequenceNode, Written
 from presenter.problems import Place
@@ -179,29 +187,48 @@ def _whole(value: Any) -> int:
     return int(text)
 
 
+# What the shape of a quantity's text can show to an editor: it begins with a number, and a unit or a clock follows.
+_BEGINS_NUMBER = "[0-9.½¼¾⅓⅔⅛]"
+_ENDS_UNIT = "([A-Za-zµ°º%]|:[0-5][0-9])"
+
+
 def _quantity_field(kind: str) -> Any:
     found = KINDS[kind]
-    schema: dict[str, Any] = {
-        "type": "string",
-        "description": f"a {kind}, such as {found.example}",
-        "examples": [found.example],
-    }
+    article = "an" if kind[0] in "aeiou" else "a"
+    schema: dict[str, Any] = {"description": f"{article} {kind}, such as {found.example}", "examples": [found.example]}
+    sign = "" if kind in _NEVER_BELOW_NOTHING else "-"
+    text = {"type": "string", "pattern": rf"^\s*[{sign}+]?\s*{_BEGINS_NUMBER}.*{_ENDS_UNIT}"}
     if found.bare:
-        schema["type"] = ["string", "number"]
+        low, high, _ = _BOUNDS.get(kind, (None, None, ""))
+        number = {"type": "number"} | ({} if low is None else {"minimum": low, "maximum": high})
+        schema["anyOf"] = [number, {"type": "string", "pattern": rf"^\s*[{sign}+]?\s*{_BEGINS_NUMBER}"}]
+    else:
+        schema |= text
     return Annotated[Stated, PlainValidator(_stated(found)), WithJsonSchema(schema)]
 
 
 Text = Annotated[Written, PlainValidator(plain_text), WithJsonSchema({"type": ["string", "number", "boolean"]})]
-YesNo = Annotated[bool, PlainValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
-Date = Annotated[datetime.date, PlainValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
+YesNo = Annotated[
+    bool, PlainValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", "true", "false", "on", "off", True, False]})
+]
+_DATE_SCHEMA = {
+    "type": "string",
+    "format": "date",
+    "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$",
+    "examples": ["2026-05-02"],
+}
+Date = Annotated[datetime.date, PlainValidator(_date), WithJsonSchema(_DATE_SCHEMA)]
 _CLOCK_SCHEMA = WithJsonSchema({"type": "string", "examples": ["10:45"]})
 Clock = Annotated[int, PlainValidator(_clock), _CLOCK_SCHEMA]
 ClockTime = Annotated[Written, PlainValidator(_clock_as_written), _CLOCK_SCHEMA]
-WholeNumber = Annotated[int, PlainValidator(_whole), WithJsonSchema({"type": ["integer", "string"]})]
+_WHOLE_SCHEMA = {"type": ["integer", "string"], "pattern": r"^\s*[0-9]{1,6}\s*$", "minimum": 0, "examples": [12]}
+WholeNumber = Annotated[int, PlainValidator(_whole), WithJsonSchema(_WHOLE_SCHEMA)]
 Words = Annotated[
     tuple[Written, ...],
     PlainValidator(_words),
-    WithJsonSchema({"oneOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}),
+    WithJsonSchema(
+        {"oneOf": [{"type": ["string", "number"]}, {"type": "array", "items": {"type": ["string", "number"]}}]}
+    ),
 ]
 
 Mass = _quantity_field("mass")
@@ -224,7 +251,24 @@ MassPerVolume = _quantity_field("mass per volume")
 Carbonation = _quantity_field("carbonation")
 
 
-def given_as(*, alone: str) -> BeforeValidator:
+@dataclass(frozen=True)
+class _Widened:
+    """A value that may also be written shorter; its JSON Schema says so."""
+
+    widen: Callable[[Any], Any]
+    shorter: Callable[[dict[str, Any]], dict[str, Any]]
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_before_validator_function(self.widen, handler(source))
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        full = handler(schema)
+        return {"anyOf": [self.shorter(full), full]}
+
+
+def given_as(*, alone: str) -> Any:
     """Let a mapping be written as one value alone: ``water: 12 L`` for ``water: {amount: 12 L}``."""
 
     def widen(value: Any) -> Any:
@@ -234,10 +278,10 @@ def given_as(*, alone: str) -> BeforeValidator:
             return wide
         return value
 
-    return BeforeValidator(widen)
+    return _Widened(widen, lambda _: {"type": ["string", "number"]})
 
 
-def listed() -> BeforeValidator:
+def listed() -> Any:
     """Let a list of one be written without its dash: ``law: Ask first.`` for ``law: [Ask first.]``."""
 
     def widen(value: Any) -> Any:
@@ -247,4 +291,4 @@ def listed() -> BeforeValidator:
             return several
         return value
 
-    return BeforeValidator(widen)
+    return _Widened(widen, lambda full: full["items"])
