@@ -7,6 +7,7 @@ A schema judges shape alone: what a quantity, a name or an order of steps means 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from copy import deepcopy
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -38,6 +39,11 @@ def _described() -> Mapping[str, Mapping[str, Any]]:
 
 def schema_of(name: str) -> dict[str, Any]:
     """The JSON Schema (2020-12) of one kind of file: lesson, day or library."""
+    return deepcopy(_schema_of(name))
+
+
+@cache
+def _schema_of(name: str) -> dict[str, Any]:
     model, words = FILES[name]
     schema = model.model_json_schema(by_alias=True)
     parts: dict[str, Any] = schema.pop("$defs", {})

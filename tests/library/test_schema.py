@@ -65,8 +65,8 @@ def test_the_demo_library_is_accepted() -> None:
 # What shape alone can refuse: a key that is missing, unknown or misspelt, a word off a short list, a quantity without
 # its number or its unit, a date or a number that is none.
 SHAPE = {
-    "bake_shape_unknown", "date_the_other_way", "gravity_without_point", "less_than_nothing", "missing_key", "missing_title",
-    "no_kind_of_step", "no_unit", "two_mistakes", "unknown_key", "unknown_key_in_step", "unknown_key_in_water",
+    "bake_shape_unknown", "date_the_other_way", "gravity_without_point", "less_than_nothing", "missing_key",
+    "missing_title", "no_kind_of_step", "no_unit", "two_mistakes", "unknown_key", "unknown_key_in_step", "unknown_key_in_water",
     "unknown_kind_of_step",
 }  # fmt: skip
 
