@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -37,6 +38,13 @@ def as_an_editor_reads(path: Path) -> Any:
     return yaml.load(path.read_text(encoding="utf-8"), _Core)
 
 
+@cache
+def validator(name: str) -> jsonschema.Draft202012Validator:
+    schema = schema_of(name)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    return jsonschema.Draft202012Validator(schema)
+
+
 def errors(name: str, tree: Any) -> list[str]:
     schema = schema_of(name)
     jsonschema.Draft202012Validator.check_schema(schema)
@@ -65,10 +73,20 @@ def test_the_demo_library_is_accepted() -> None:
 # What shape alone can refuse: a key that is missing, unknown or misspelt, a word off a short list, a quantity without
 # its number or its unit, a date or a number that is none.
 SHAPE = {
-    "bake_shape_unknown", "date_the_other_way", "gravity_without_point", "less_than_nothing", "missing_key",
-    "missing_title", "no_kind_of_step", "no_unit", "two_mistakes", "unknown_key", "unknown_key_in_step", "unknown_key_in_water",
+    "bake_shape_unknown",
+    "date_the_other_way",
+    "gravity_without_point",
+    "less_than_nothing",
+    "missing_key",
+    "missing_title",
+    "no_kind_of_step",
+    "no_unit",
+    "two_mistakes",
+    "unknown_key",
+    "unknown_key_in_step",
+    "unknown_key_in_water",
     "unknown_kind_of_step",
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("path", sorted(WRONG.glob("*.yaml")), ids=lambda path: path.stem)
