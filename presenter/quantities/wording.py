@@ -282,10 +282,14 @@ def _number_words(value: float, decimals: int) -> str:
     return cast(str, num2words.num2words(rounded)).replace(" zero", " oh")
 
 
+def _thousandths(value: float) -> int:
+    """A gravity in whole thousandths, rounded as it is printed, so that print and voice never differ at a tie."""
+    return round(round(value, 3) * 1000)
+
+
 def _gravity_words(value: float) -> str:
     """A gravity as brewers say it: 1.048 is "ten forty-eight", 1.005 "ten oh five", 0.998 "nine ninety-eight"."""
-    thousandths = round(value * 1000)
-    first, last = divmod(thousandths, 100)
+    first, last = divmod(_thousandths(value), 100)
     opening = cast(str, num2words.num2words(first))
     if last == 0:
         return f"{opening} hundred" if first != 10 else "one thousand"
@@ -316,7 +320,7 @@ def said_aloud(quantity: Quantity, spread: Quantity | None = None, measures: str
     half_digit = 0.5 * 10.0 ** -decimals_for(unit, give)
     about = "about " if give is not None and give >= half_digit * (1 - 1e-9) else ""
     if unit == "gravity" and abs(value) < 0.5:  # a drop, or a give-or-take
-        points = round(value * 1000)
+        points = _thousandths(value)
         return f"{about}{num2words.num2words(points)} {'point' if points == 1 else 'points'}"
     if unit == "gravity":
         return f"{about}{_gravity_words(value)}"

@@ -7,6 +7,8 @@ from being read, since a cue that is silently dropped could hide a wrong number.
 from __future__ import annotations
 
 import bisect
+import functools
+import html
 import io
 import re
 from dataclasses import dataclass
@@ -23,6 +25,8 @@ _ARROW = re.compile(r"-->")
 _TIMING = re.compile(r"^\s*((?:\d+:)?\d{1,2}:\d{2}[.,]\d{3})\s*-->\s*((?:\d+:)?\d{1,2}:\d{2}[.,]\d{3})")
 _TAG = re.compile(r"<[^<>\n]{0,80}>")
 _MARKUP = re.compile(r"^#{1,6}\s+|[*_`]{1,3}|^>\s?", re.MULTILINE)
+_REPEATED = 3  # words that a cue must share with the one before to be taken as rolled on from it
+_LARGEST = 4_000_000  # bytes; an hour of talk makes about a tenth of a million
 _CAPTIONS = {".vtt", ".srt"}
 _SCRIPTS = {".txt", ".md"}
 
@@ -58,7 +62,11 @@ class Talk:
 
     def line_at(self, place: int) -> int:
         """The line of the word at character ``place``, for scripts; counted from 1."""
-        return self.text.count("\n", 0, place) + 1
+        return bisect.bisect_left(self._line_ends, place) + 1
+
+    @functools.cached_property
+    def _line_ends(self) -> list[int]:
+        return [found.start() for found in re.finditer("\n", self.text)]
 
 
 def clock(second: float) -> str:
@@ -99,6 +107,13 @@ def _text_of(path: Path) -> str:
         raise _problem(path, "There is no such file.") from None
     except OSError as error:
         raise _problem(path, f"The file cannot be read: {(error.strerror or 'unknown cause').lower()}.") from None
+    if len(raw) > _LARGEST:
+        size = f"{len(raw) / 1e6:.0f} MB"
+        raise _problem(
+            path,
+            f"The file holds {size}, more than {_LARGEST / 1e6:.0f} MB; that is some forty hours of captions.",
+            "Give one talk at a time.",
+        )
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise _problem(path, "The file is written in UTF-16.", "Save it again as UTF-8.")
     if b"\x00" in raw:
@@ -152,14 +167,14 @@ def _captions(path: Path, text: str, kind: str) -> Talk:
     if not text.strip():
         raise _problem(path, "The file is empty.")
     arrows = _check_timings(path, text)
+    if arrows == 0:
+        raise _problem(path, "The file holds no cue: no line has an arrow between two times.")
     try:
         if kind == ".vtt":
             cues = webvtt.WebVTT.from_buffer(io.StringIO(text), format="vtt").captions
         else:
             cues = webvtt.WebVTT.from_buffer(io.StringIO(text), format="srt").captions
     except (MalformedFileError, MalformedCaptionError):
-        if arrows == 0:
-            raise _problem(path, "The file holds no cue: no line has an arrow between two times.") from None
         expected = (
             "its first line should be WEBVTT"
             if kind == ".vtt"
@@ -174,7 +189,7 @@ def _captions(path: Path, text: str, kind: str) -> Talk:
     seconds: list[float] = []
     length, before, finish = 0, "", 0.0
     for cue in cues:
-        words = _TAG.sub("", " ".join(cue.text.split()))
+        words = html.unescape(_TAG.sub("", " ".join(cue.text.split()))).replace("\u00a0", " ").strip()
         fresh = _not_repeated(before, words)
         before = words
         finish = max(finish, _seconds(cue.end))
@@ -188,9 +203,9 @@ def _captions(path: Path, text: str, kind: str) -> Talk:
 
 
 def _not_repeated(before: str, words: str) -> str:
-    """The words of a cue without those that it repeats from the cue before, as rolling captions do."""
-    if words == before:
-        return ""
-    if before and len(before) > 12 and words.startswith(before + " "):
-        return words[len(before) + 1 :]
-    return words
+    """The words of a cue without those at its head that end the cue before, as rolling captions repeat them."""
+    earlier, fresh = before.split(), words.split()
+    for length in range(min(len(earlier), len(fresh)), _REPEATED - 1, -1):
+        if earlier[-length:] == fresh[:length]:
+            return " ".join(fresh[length:])
+    return "" if words == before else words

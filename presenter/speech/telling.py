@@ -5,6 +5,7 @@ In: a talk's file and, if there is one, a worked lesson. Out: :class:`SaidReport
 
 from __future__ import annotations
 
+import functools
 import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
@@ -16,6 +17,7 @@ from presenter.speech.hearing import heard
 from presenter.speech.judging import Finding, judge
 from presenter.speech.lesson_view import Disclosure, LessonView, view_of
 from presenter.speech.not_said import amounts_unsaid, unsaid
+from presenter.speech.numbers_said import STARTS
 from presenter.speech.reading_talks import Talk, clock, read_talk
 from presenter.working import WorkedLesson
 
@@ -23,6 +25,9 @@ __all__ = ["SaidReport", "heard_records", "said_report", "sentences_of"]
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])[\"”')\]]*\s+|\n\s*\n")
 _LONG = 40  # words beyond which a stretch without full stops is cut, as automatic captions need
+_CLEAR = 5  # words without a number on either side of a cut, so that no quantity is cut in two
+_LONGEST = 120  # words after which a cut falls wherever it may
+_NUMBERS = STARTS - {"a", "an"}
 _TURNED = {"defer", "myth", "wrong direction or wrong thing"}
 _QUIET = {"agrees"}
 
@@ -48,7 +53,7 @@ _WELL = {"agrees", "not in the lesson", "cleared", "ambiguous"}
 def sentences_of(talk: Talk) -> list[tuple[int, str]]:
     """The sentences of a talk, each with the place where it begins; long runs without full stops are cut.
 
-    No cut falls inside a quantity.
+    No cut falls near a number, so none falls inside a quantity.
     """
     found: list[tuple[int, str]] = []
     start = 0
@@ -64,18 +69,23 @@ def _cut(start: int, text: str) -> list[tuple[int, str]]:
     words = list(re.finditer(r"\S+", text))
     if len(words) <= _LONG:
         return [(start, text)]
-    spans = [(quantity.start, quantity.end) for quantity in heard(text)]
-    pieces, begin, count, at = [], 0, 0, 0
-    for word in words:
-        count += 1
-        while at < len(spans) and spans[at][1] <= word.start():
+    numbers = [index for index, word in enumerate(words) if _numberish(word.group().lower())]
+    pieces, begin, first, at = [], 0, 0, 0
+    for index, word in enumerate(words):
+        while at < len(numbers) and numbers[at] < index - _CLEAR:
             at += 1
-        inside = at < len(spans) and spans[at][0] < word.start() < spans[at][1]
-        if count > _LONG // 2 and not inside:
+        clear = at == len(numbers) or numbers[at] > index + _CLEAR
+        if index - first >= _LONG // 2 and (clear or index - first >= _LONGEST):
             pieces.append((start + begin, text[begin : word.start()]))
-            begin, count = word.start(), 1
+            begin, first = word.start(), index
     pieces.append((start + begin, text[begin:]))
     return pieces
+
+
+@functools.lru_cache(maxsize=8192)
+def _numberish(word: str) -> bool:
+    """Whether a word holds a figure or is part of a number in words."""
+    return any(part.isdigit() or part in _NUMBERS for part in re.findall(r"\d|[a-z]+", word))
 
 
 def _time(talk: Talk, place: int) -> str:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from presenter.speech.figures_said import pair_at
 from presenter.speech.numbers_said import Number, Words, number_at, share_at, small_at
+from presenter.speech.rates_said import lower_part
 from presenter.speech.units_said import UnitSaid, unit_at
 
 __all__ = ["Term", "term_at"]
@@ -307,7 +308,7 @@ def _with_smaller(said: Words, term: Term) -> Term:
 
 def _rate(said: Words, term: Term) -> Term:
     """The term with "a litre", "per kilo", "to the quarter" after it, if that is there."""
-    index = _lower_part(said, term.end)
+    index = lower_part(said, term.end)
     if index is None:
         return term
     bracket = said.word(index) == "("
@@ -317,7 +318,7 @@ def _rate(said: Words, term: Term) -> Term:
         return term  # "litres of water for the second mash"
     if unit is None and said.word(index) == "quarter":
         unit = UnitSaid("quarter", 1.0, index + 1, False, "quarter")
-    if unit is None and said.word(index) in {"l", "g", "h", "ml", "kg"}:
+    if unit is None and said.word(index) in {"l", "g", "h", "s", "ml", "kg"}:
         unit = unit_at(said, index)
     if unit is not None and unit.means == "degC" and term.unit == "kilojoule":
         return term._replace(unit="kilojoule / delta_degC", end=unit.end)
@@ -331,26 +332,3 @@ def _rate(said: Words, term: Term) -> Term:
     if upper == "kilojoule" and (said.word(end), said.word(end + 1)) in {("and", "degree"), ("°", "c")}:
         made, end = f"{made} / delta_degC", end + 2 + bracket
     return term._replace(unit=made, end=end)
-
-
-def _lower_part(said: Words, end: int) -> int | None:
-    """The index of the unit below the line of a rate, or nothing."""
-    word = said.word(end)
-    if word in {"a", "an", "per", "/", "each", "every"}:
-        return end + 1
-    if word == "of":  # "thirty grams of honey to the litre"
-        for ahead in range(end + 2, min(end + 6, len(said.words))):
-            if said.kinds[ahead] != "word" or said.words[ahead] in {"and", "in", "at", "for", "with"} - {"for"}:
-                return None
-            if said.words[ahead] == "per":
-                return ahead + 1
-            if said.words[ahead] in {"to", "for"} and said.word(ahead + 1) in {"the", "each", "every"}:
-                return ahead + 2
-            if said.words[ahead] == "a" and unit_at(said, ahead + 1, False) is not None:
-                return ahead + 1
-        return None
-    if word in {"to", "for", "in"} and said.word(end + 1) in {"the", "each", "every"}:
-        return end + 2
-    if word == "to" and said.word(end + 1) in {"a", "an"}:
-        return end + 2
-    return None
