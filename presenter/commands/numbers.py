@@ -35,7 +35,8 @@ def numbers(
     ] = "",
 ) -> None:
     """Print a lesson's numbers: each with its uncertainty, its formula and what it rests on."""
-    from presenter.commands.telling import formula_lines, number_record, number_table, why_lines, withheld_record
+    from presenter.commands.formula_words import formula_lines
+    from presenter.commands.telling import number_record, number_table, why_lines, withheld_record
     from presenter.quantities.wording import MEASURES
 
     if measures not in MEASURES:

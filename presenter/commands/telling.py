@@ -10,7 +10,7 @@ from typing import Any
 from presenter.quantities import Withheld, WorkedNumber
 from presenter.working import WorkedLesson
 
-__all__ = ["formula_lines", "number_record", "number_table", "why_lines", "withheld_record"]
+__all__ = ["number_record", "number_table", "why_lines", "withheld_record"]
 
 
 def _plain(text: str) -> str:
@@ -141,25 +141,3 @@ def _evidence(worked: WorkedLesson, written: str) -> str:
     if written in worked.lesson.bibliography:
         return worked.lesson.bibliography[written].citation()
     return written
-
-
-def formula_lines() -> list[str]:
-    """Every formula: what it gives, its valid range, its sources, what it was checked against, and the worst miss."""
-    from presenter.science.formula_index import every_formula, recorded_checks
-
-    lines: list[str] = []
-    checks = recorded_checks()
-    for name, formula in sorted(every_formula().items()):
-        lines.append(name)
-        lines.append(f"  gives: {formula.title}, in {formula.gives}")
-        for argument, (low, high) in formula.valid.items():
-            lines.append(f"  valid: {argument.replace('_', ' ')} from {low:g} to {high:g} {formula.takes[argument]}")
-        rests = ", ".join(formula.sources) or formula.rests_on or "see its docstring"
-        lines.append(f"  source: {rests}")
-        for found in checks.get(name, ()):
-            lines.append(
-                f"  checked ({found.kind}): {found.against}, {found.what}; {found.points} points, worst miss"
-                f" {found.worst_miss:g}, tolerance {found.tolerance:g} {found.unit}"
-            )
-        lines.append("")
-    return lines

@@ -20,6 +20,7 @@ from presenter.documents.serving_lines import allergens_said, plants_said, servi
 from presenter.documents.step_view import StepView
 from presenter.quantities import WorkedNumber, in_words
 from presenter.working import WorkedLesson
+from presenter.working.mash_courses import TEACHING
 from presenter.working.saying import sayings
 
 __all__ = ["SheetView"]
@@ -124,6 +125,14 @@ class SheetView:
             if any(number.spread is not None for number in shown[1:]):
                 return step.id
         return ""
+
+    @property
+    def teaching(self) -> bool:
+        """Whether final gravities or strengths of this lesson rest on the teaching model of the mash."""
+        return any(
+            TEACHING in number.remark and number.id.endswith((".final-gravity", ".strength"))
+            for number in self.worked.numbers.values()
+        )
 
     @property
     def drinks(self) -> list[dict[str, str]]:

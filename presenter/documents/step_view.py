@@ -17,6 +17,7 @@ from presenter.documents.number_blocks import capital, numbers_block, withheld_b
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
 from presenter.lesson import Note, Step
+from presenter.working.mash_courses import TEACHING
 
 if TYPE_CHECKING:
     from presenter.documents.sheet_view import SheetView
@@ -79,6 +80,23 @@ class StepView:
         head = not card and self.id == self.sheet.step_with_table_head
         given = numbers_block(shown, self.sheet.measures, head=head)
         return PageText(given + withheld_block(withheld_at(self.sheet.worked, self.id)))
+
+    def teaching(self, card: bool = False) -> str:
+        """One line where numbers shown rest on the teaching model of the mash, or nothing.
+
+        In full, beside the mash, it says where the model misses what was published for them.
+        """
+        shown = numbers_shown(self.sheet.worked, self.id, str(self.step.do), card=card)
+        touched = [number for number in shown if TEACHING in number.remark]
+        if not touched:
+            return ""
+        plain = [number.label.replace(f" ({TEACHING})", "") for number in touched]
+        names = capital(" and ".join((", ".join(plain[:-1]), plain[-1]) if len(plain) > 1 else plain))
+        said = f"{names}: by a {TEACHING} of the mash, fitted by this project."
+        misses = touched[0].remark.partition("; it misses: ")[2]
+        if card or not misses or not self.mash_chart():
+            return f"{said} Measure before you quote."
+        return f"{said} It misses: {misses}."
 
     def mash_chart(self) -> PageText:
         """The chart of the mash that this step began, or nothing."""

@@ -13,7 +13,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Any
 
 from presenter.lesson.fields import Stated
 from presenter.quantities import Origin
@@ -21,7 +20,7 @@ from presenter.science.attenuation import apparent_attenuation_from_fermentable
 from presenter.science.balance import difference_of_masses, part_of_mass, sum_of_masses
 from presenter.science.gravity import degrees_plato_from_gravity
 from presenter.science.mash import mash_course, mash_end
-from presenter.science.mash_model import COLDEST, HOTTEST, QUALITATIVE_ABOVE, mash_model, mash_model_record
+from presenter.science.mash_model import COLDEST, HOTTEST, mash_model
 from presenter.science.mash_state import MashState, boiled
 from presenter.science.mash_sugars import (
     MashAttenuation,
@@ -34,6 +33,7 @@ from presenter.working.bread import dissolved_part, locked_up
 from presenter.working.gristing import opening_shift
 from presenter.working.ledger import Figure
 from presenter.working.mash_courses import SOURCES_OF_MODEL, TEACHING, record_boil, record_rest
+from presenter.working.mash_misses import remark_on
 from presenter.working.vessels import GrainBed, MashInTub, Spectrum
 from presenter.working.walk import Walk
 
@@ -50,49 +50,9 @@ __all__ = [
 _THINNEST, _THICKEST = 8.0, 2.0  # litres of water to a kilogram of grist
 _NOTHING = 1e-9  # a share of the starch below which nothing is left in granules
 
-# Which recorded misses of the model touch which number.
-_TOUCHES: Mapping[str, tuple[str, ...]] = {
-    "attenuation": (
-        "attenuation_65", "attenuation_70", "attenuation_75", "attenuation_80", "best_rest", "thick_against_thin",
-    ),
-    "starch": ("yield_59", "yield_63", "beginning_56", "dissolved_65"),
-    "glucose": ("glucose_65", "sugar_share"),
-    "maltose": ("maltose_65", "sugar_share"),
-    "maltotriose": ("maltotriose_65", "maltotriose_of_carbohydrate"),
-    "dextrin": ("sugar_share",),
-    "alpha-amylase": ("alpha_60", "alpha_congress"),
-    "beta-amylase": ("beta_10", "beta_30", "beta_60", "beta_70", "beta_78", "beta_congress"),
-}  # fmt: skip
 # Bands (k = 2) of the sugars it was fitted to, in percent of the extract; dextrin takes what the three leave.
 _SUGAR_BANDS = {"glucose": 1.0, "maltose": 2.0, "maltotriose": 1.0, "dextrin": 4.0}
 _FACTOR_OF_TWO = 0.5  # survival of enzymes: good to a factor of two away from 65 degC
-
-
-def _written(value: Any) -> str:
-    low, high = value if isinstance(value, list) else (value, value)
-    if high is None:
-        return f"at least {low:g}"
-    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
-
-
-@lru_cache(maxsize=64)
-def misses_that_touch(topic: str) -> str:
-    """The misses recorded for a number of the model, each with the published figure and the model's."""
-    by_id = {miss["id"]: miss for miss in mash_model_record()["misses"]}
-    told = [
-        f"{by_id[name]['what']}, {_written(by_id[name]['published'])} published, {by_id[name]['model']:g} here"
-        for name in _TOUCHES[topic]
-        if by_id[name]["miss"]
-    ]
-    return f"it misses: {'; '.join(told)}" if told else "it meets every figure at hand for this"
-
-
-def remark_on(topic: str, mash: MashInTub, hot: bool = False) -> str:
-    """What is said beside a number of the model."""
-    parts = [f"{TEACHING}, fitted by this project", misses_that_touch(topic), *mash.remarks]
-    if hot:
-        parts.insert(1, f"above {QUALITATIVE_ABOVE:g} degC it shows a direction only")
-    return "; ".join(parts)
 
 
 _NUMBERS = (

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from presenter.commands.formula_words import formula_lines
+
 DEMO = "lessons_demo/netherfold-two-ales"
 
 
@@ -75,6 +77,16 @@ def test_formulas_are_listed_with_their_checks(tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
     assert "degrees_plato_asbc" in done.stdout
     assert "worst miss" in done.stdout
+    assert "It takes the gravity, in specific gravity" in done.stdout
+    assert "a miss of 0.69; fitted" in done.stdout, "each point of the mash model stands in the index"
+
+
+def test_the_index_is_in_words() -> None:
+    """This test ensures that no formula's index entry shows a unit or an argument as the program spells it."""
+    for line in formula_lines():
+        head, _, _ = line.partition(":")
+        if line.startswith(("  It takes", "  The answer")):
+            assert "_" not in head, line
 
 
 @pytest.mark.parametrize(

@@ -226,7 +226,7 @@ def test_every_number_of_the_model_says_what_it_is() -> None:
         assert number.sources
         assert number.inputs
     limit = found.numbers["mash.attenuation-limit"]
-    assert "82 published, 82.69 here" in limit.remark
+    assert "82 in print, 82.69 here" in limit.remark
     assert limit.give_or_take is not None
     assert "the mash model" in dict(limit.give_or_take.shares)
     band = 4.3  # points, k = 2: the band in mash_model.yaml
