@@ -45,13 +45,18 @@ class Asked:
 
 @dataclass(frozen=True)
 class Filling:
-    """What a kind may draw on for the values of its template: the view, what was asked, and the templates."""
+    """What a kind may draw on for the values of its template: the view, what was asked, and the templates.
+
+    ``mark`` is the content mark of the sheets, ``papers`` the others' names in print.
+    """
 
     view: SheetView
     asked: Asked
     environment: ImmutableSandboxedEnvironment
     folders: tuple[Path, ...]
     version: str = ""
+    mark: str = ""
+    papers: tuple[str, ...] = ()
 
 
 def nothing_more(_: Filling) -> Mapping[str, Any]:
@@ -80,6 +85,7 @@ class DocumentKind:
     papers : the papers that it can be printed on.
     by_default : it is printed where neither lesson nor library names its papers.
     beside : texts that lie beside the PDF, by file name.
+    cautions_by : what its template says to set the cautions of a step.
     """
 
     name: str
@@ -92,3 +98,4 @@ class DocumentKind:
     papers: tuple[str, ...] = ("A4", "Letter")
     by_default: bool = True
     beside: Callable[[Filling], Mapping[str, str]] = nothing_beside
+    cautions_by: str = "{{ step.cautions() }}"

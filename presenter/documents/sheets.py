@@ -98,21 +98,22 @@ def documents_for(
     asked = asked or Asked()
     folders = template_folders(worked.lesson)
     env = environment(folders)
-    foot = f"Version {worked.lesson.file.version}, content mark {content_mark(worked)}"
-    found = []
-    known = DOCUMENTS
-    usual = papers_of(worked.lesson)
+    mark = content_mark(worked)
+    foot = f"Version {worked.lesson.file.version}, content mark {mark}"
+    known, usual = DOCUMENTS, papers_of(worked.lesson)
     if asked.day is not None:
-        foot = (
-            f"Version {worked.lesson.file.version}, as made on {date_in_words(asked.day)}, mark {content_mark(worked)}"
-        )
+        foot = f"Version {worked.lesson.file.version}, as made on {date_in_words(asked.day)}, mark {mark}"
         known, usual = {**DOCUMENTS, **DAY_DOCUMENTS}, (*usual, *DAY_DOCUMENTS)
-    for name in names or usual:
+    wanted = tuple(names) or usual
+    together = tuple(dict.fromkeys((*papers_of(worked.lesson), *wanted)))
+    found = []
+    for name in wanted:
         kind = known[name]
         for version in asked.version_letters if kind.in_versions else ("",):
             view = SheetView(worked, cautioned, asked.measures, asked.reader)
             values = {"sheet": view, "steps": view.steps, "version": version}
-            filling = Filling(view, asked, env, tuple(folders), version)
+            others = tuple(known[other].words for other in together if other != name)
+            filling = Filling(view, asked, env, tuple(folders), version, mark, others)
             values |= {"day": day_view(filling), **kind.values(filling)}
             text = render(env, kind.template, values)
             template = _nearest_file(folders, kind.template)

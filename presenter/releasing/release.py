@@ -55,7 +55,8 @@ def missing_cautions(document: Document, cautioned: Cautioned, text: str) -> lis
         for line in cautioned.lines_at_step(step.id).lines:
             if line.mandatory and folded(line.words) not in section:
                 where = f"beside step {index}, {step.name}"
-                problems.append(_lost(document, line.stands_for[0], where, "{{ step.cautions() }}", line.words))
+                by = document.kind.cautions_by
+                problems.append(_lost(document, line.stands_for[0], where, by, line.words))
     return problems
 
 

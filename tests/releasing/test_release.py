@@ -36,7 +36,7 @@ def lesson_with_template(folder: Path, name: str, change: tuple[str, str]) -> Wo
 
 
 CASES = [(name, SHEET_BLOCK) for name in DOCUMENTS] + [
-    (name, STEP_BLOCK) for name, kind in DOCUMENTS.items() if kind.tells_steps
+    (name, kind.cautions_by) for name, kind in DOCUMENTS.items() if kind.tells_steps
 ]
 
 

@@ -11,19 +11,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from presenter.documents.kind import DocumentKind
-from presenter.documents.kinds import class_sheets, day_sheets, lesson_sheets, reference_sheets, run_sheets
+from presenter.documents.kinds import (
+    class_sheets,
+    day_papers,
+    day_sheets,
+    lesson_sheets,
+    reference_sheets,
+    run_sheets,
+)
 
 __all__ = ["DAY_DOCUMENTS", "DOCUMENTS"]
 
 DOCUMENTS: Mapping[str, DocumentKind] = {
     kind.name: kind
-    for kind in (
-        *lesson_sheets.KINDS,
-        *class_sheets.KINDS,
-        *reference_sheets.KINDS,
-        *run_sheets.KINDS,
-        *day_sheets.KINDS,
-    )
+    for folder in (lesson_sheets, class_sheets, reference_sheets, run_sheets, day_papers, day_sheets)
+    for kind in folder.KINDS
 }
 # Those that tell of a day, and so need one.
 DAY_DOCUMENTS: Mapping[str, DocumentKind] = {kind.name: kind for kind in day_sheets.DAY_KINDS}
