@@ -28,6 +28,7 @@ from presenter.lesson.fields import (
     Share,
     Temperature,
     Text,
+    Time,
     Volume,
     WholeNumber,
     Words,
@@ -188,6 +189,7 @@ class LessonFile(Model):
     papers: Words = ()
     begins: ClockTime | None = None
     closes: ClockTime | None = None
+    keeps: Time | None = None
     class_: ClassPlan = Field(default_factory=lambda: ClassPlan.model_validate({}), alias="class")
     home: HomePlan = Field(default_factory=lambda: HomePlan.model_validate({}))
     address: Text | None = None
