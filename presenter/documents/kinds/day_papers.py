@@ -1,9 +1,11 @@
-"""The papers that others must sign or see: the risk assessment draft, the allergen card and table, the batch label."""
+"""The papers that others sign, see or take home: risks, allergens, labels, the class plan, home card and slip."""
 
 from __future__ import annotations
 
 from presenter.documents.kind import DocumentKind
+from presenter.documents.papers.classes import class_values
 from presenter.documents.papers.drinks import drinks_values
+from presenter.documents.papers.home import home_values, slip_values
 from presenter.documents.papers.risks import risk_csv, risk_values
 
 __all__ = ["KINDS"]
@@ -44,5 +46,14 @@ KINDS = (
         layout="cards",
         values=drinks_values,
         by_default=False,
+    ),
+    DocumentKind(
+        "class-plan", "Class plan", "class-plan.md.j2", tells_steps=False, values=class_values, by_default=False
+    ),
+    DocumentKind(
+        "home-card", "Try-at-home card", "home-card.md.j2", tells_steps=True, values=home_values, by_default=False
+    ),
+    DocumentKind(
+        "return-slip", "Return slip", "return-slip.md.j2", tells_steps=False, values=slip_values, by_default=False
     ),
 )
