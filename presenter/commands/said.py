@@ -52,6 +52,7 @@ def said(
     say = progress_teller()
     worked = cautioned = None
     duties: list[Disclosure] = []
+    own_words: list[str] = []
     if lesson is not None:
         from presenter.cautions import cautions_of
 
@@ -59,6 +60,7 @@ def said(
         worked = worked_lesson(lesson)
         cautioned = cautions_of(worked)
         duties = _duties(cautioned)
+        own_words = _own_words(cautioned)
     say("Listening to the talk")
     if heard:
         from presenter.speech.telling import heard_records
@@ -67,7 +69,7 @@ def said(
         return
     from presenter.speech.telling import said_report
 
-    report = said_report(worked, lesson_path(talk), duties)
+    report = said_report(worked, lesson_path(talk), duties, own_words)
     if corrections is not None:
         _write_corrections(report, talk, corrections)
     if as_json:
@@ -110,6 +112,14 @@ def _duties(cautioned: Cautioned) -> list[Disclosure]:
             ),
         )
     return list(found.values())
+
+
+def _own_words(cautioned: Cautioned) -> list[str]:
+    """The words of every caution of the lesson, as sheets print them: read out, they are no finding."""
+    lines = [*cautioned.lines_on_sheet().lines]
+    for step in cautioned.steps:
+        lines += cautioned.lines_at_step(step).lines
+    return [line.words for line in lines] + [words for each in cautioned.full_words for words in (each.short, each.say)]
 
 
 def _tell_heard(records: list[dict[str, Any]], as_json: bool) -> None:

@@ -85,6 +85,7 @@ class DocumentKind:
     papers : the papers that it can be printed on.
     by_default : it is printed where neither lesson nor library names its papers.
     beside : texts that lie beside the PDF, by file name.
+    print : "large" where it is always printed large.
     cautions_by : what its template says to set the cautions of a step.
     """
 
@@ -98,4 +99,5 @@ class DocumentKind:
     papers: tuple[str, ...] = ("A4", "Letter")
     by_default: bool = True
     beside: Callable[[Filling], Mapping[str, str]] = nothing_beside
+    print: str = ""
     cautions_by: str = "{{ step.cautions() }}"

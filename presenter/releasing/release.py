@@ -121,7 +121,7 @@ def release(
     for document in documents:
         progress(document.words)
         try:
-            pdf = _printed(document, Setting(paper, print_size, document.kind.layout))
+            pdf = _printed(document, Setting(paper, document.kind.print or print_size, document.kind.layout))
         except ProblemsFoundError as error:
             problems += error.problems
             continue

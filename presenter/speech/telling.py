@@ -158,21 +158,37 @@ def _without(sentences: Sequence[tuple[int, str]], findings: Iterable[Finding]) 
     return " ".join(text for place, text in sentences if not any(place <= start < place + len(text) for start in amiss))
 
 
-def said_report(worked: WorkedLesson | None, path: Path, duties: Iterable[Disclosure] = ()) -> SaidReport:
+def _outside(talk: Talk, findings: Iterable[Finding], own_words: Iterable[str]) -> list[Finding]:
+    """The findings on words that are not the lesson's own cautions, read out as they are printed."""
+    spans = [
+        match.span()
+        for words in dict.fromkeys(own_words)
+        if words.strip()
+        for match in re.finditer(r"\s+".join(map(re.escape, words.split())), talk.text)
+    ]
+    return [each for each in findings if not any(start <= each.start and each.end <= end for start, end in spans)]
+
+
+def said_report(
+    worked: WorkedLesson | None, path: Path, duties: Iterable[Disclosure] = (), own_words: Iterable[str] = ()
+) -> SaidReport:
     """The report on the talk at ``path`` against a worked lesson, or against itself and the trade alone.
 
-    ``duties`` are further things the talk must say, such as the mandatory cautions, which lie in a later stage.
+    ``duties`` are further things the talk must say, such as the mandatory cautions, which lie in a later stage;
+    ``own_words`` texts of the lesson that are no finding where the talk reads them out, such as its cautions.
     Raises ProblemsFoundError when the file cannot be read as a talk.
     """
     talk = read_talk(path)
     view = LessonView() if worked is None else view_of(worked)
-    return report_on(talk, view, duties)
+    return report_on(talk, view, duties, own_words)
 
 
-def report_on(talk: Talk, view: LessonView, duties: Iterable[Disclosure] = ()) -> SaidReport:
+def report_on(
+    talk: Talk, view: LessonView, duties: Iterable[Disclosure] = (), own_words: Iterable[str] = ()
+) -> SaidReport:
     """The report on a talk against a view of a lesson."""
     sentences = sentences_of(talk)
-    findings = judge(sentences, view)
+    findings = _outside(talk, judge(sentences, view), own_words)
     if not view.numbers:
         findings = [finding for finding in findings if finding.verdict != "not in the lesson"]
     records = [_record(talk, finding) for finding in findings] + _not_said(

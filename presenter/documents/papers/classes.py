@@ -169,7 +169,7 @@ class ClassView:
 
 
 MEANWHILE = (
-    "Each group reads its thermometer every ten minutes and enters it in the table below; at the end, one graph for all.",
+    "Each group reads its thermometer every ten minutes and enters it below; at the end, one graph for all.",
     "Each group guesses the gravity of the wort before it is read, and says what the guess rests on.",
     "Each group reads one history note and answers: who wrote this down, how long after, and how would they know?",
     "Each pupil draws the mash tub and shows with arrows where the warmth goes.",

@@ -38,7 +38,8 @@ def _scaled(value: Any, factor: float) -> Any:
     if isinstance(value, Stated):
         if value.kind not in _SCALED:
             return value
-        quantity = value.quantity * factor
+        full = value.quantity
+        quantity = Q(float(f"{float(full.magnitude) * factor:.3g}"), str(full.units))  # three digits can be weighed
         return replace(value, quantity=quantity, written=in_words(quantity))
     if isinstance(value, BaseModel):
         fields = {name: getattr(value, name) for name in type(value).model_fields if name not in _KEPT}

@@ -80,7 +80,7 @@ def _table(rows: Sequence[RiskRow], caption: str) -> PageText:
     if not rows:
         lines.append("| No caution of ours | | Judge it on the spot | | | |")
     body = "\n".join(lines)
-    return PageText(f'```table caption="{escaped(caption)}" widths="2 2 4.4 1.1 1 1" row-heads=yes\n{body}\n```\n')
+    return PageText(f'```table caption="{escaped(caption)}" widths="2 2 4.4 1.1 1 1"\n{body}\n```\n')
 
 
 @dataclass(frozen=True)
