@@ -6,7 +6,7 @@ In: a worked lesson and the plan of its day. Out: words for lists; the figures a
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -128,15 +128,25 @@ def _to_buy(what: str, amount: Quantity, measures: str) -> str:
         count = math.ceil(float(amount.magnitude) - 1e-9)
         return f"{count} whole"
     if amount.check("[length] ** 3"):
-        pack, per, unit = _shops()["litres"], float(_shops()["litres"]["litres"]), "litre"
+        pack, sizes, unit = _shops()["litres"], [float(size) for size in _shops()["litres"]["litres"]], "litre"
     else:
         pack = _shops()["packs"].get(known.family if known is not None else "", _shops()["other"])
-        per, unit = float(pack["grams"]) / 1000, "kilogram"
-    count = math.ceil(float(amount.to(unit).magnitude) / per - 1e-9)
+        sizes, unit = [float(size) / 1000 for size in pack["grams"]], "kilogram"
+    count, per = _packs(float(amount.to(unit).magnitude), sizes)
     size = in_words(shown_in(Q(per, unit)), measures=measures, written=f"{per:g}" if per >= 1 else f"{per * 1000:g}")
     called = str(pack["called"])
     many = "loaves" if called == "loaf" else f"{called}{'es' if called.endswith('x') else 's'}"
     return f"{count} {called if count == 1 else many} of {size}"
+
+
+def _packs(needed: float, sizes: Sequence[float]) -> tuple[int, float]:
+    """How many packs of which size: as few as leave little over; else the smallest that there are."""
+    found = math.ceil(needed / sizes[0] - 1e-9), sizes[0]
+    for size in sizes[1:]:
+        count = math.ceil(needed / size - 1e-9)
+        if count * size <= needed * (1 + float(_shops()["spare"])):
+            found = count, size
+    return found
 
 
 def cleaning_lines(worked: WorkedLesson, plan: DayPlan) -> list[str]:
