@@ -180,7 +180,7 @@ def _cleaners(lesson: Lesson) -> tuple[str | Absent, ...] | Absent:
     listed = "cleaners" in lesson.file.model_fields_set
     said = [str(name) for name in lesson.file.cleaners]
     for step in lesson.steps:
-        said += [str(name) for name in getattr(step, "with_", ()) if step.do == "clean"]
+        said += [str(name) for name in getattr(step, "with_", None) or () if step.do == "clean"]
     if not said and not listed:
         return UNKNOWN
     return tuple(dict.fromkeys(name for name in said if not is_plain_water(name)))

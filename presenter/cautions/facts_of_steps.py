@@ -106,9 +106,12 @@ def _kit(lesson: Lesson, vessel: str) -> KitItem | None:
 
 
 def _vessels(step: Step, liquids: Iterable[Liquid]) -> list[str]:
-    """The vessels of the step; an empty name where a liquid is in a vessel that the lesson never names."""
+    """The vessels of the step; an empty name where a liquid is in a vessel that the lesson never names.
+
+    A drink that has been bottled is in its container, which is no vessel of the kit.
+    """
     own = [str(name) for name in step.vessels()]
-    held = [liquid.vessel for liquid in liquids if liquid.vessel or not own]
+    held = [liquid.vessel for liquid in liquids if liquid.vessel or not (own or liquid.container)]
     return list(dict.fromkeys([*own, *held]))
 
 
@@ -119,17 +122,35 @@ def _materials(lesson: Lesson, step: Step, liquids: list[Liquid]) -> WordsFact:
     for vessel in _vessels(step, liquids):
         item = _kit(lesson, vessel)
         found += materials_of(item.of if item is not None else None)
+    if step.do != "serve" or not step.vessels():  # what is poured into a jug is drunk from the jug
+        found += [word for liquid in liquids if liquid.container for word in _of_container(liquid.container)]
     return tuple(dict.fromkeys(found)) or NOT_APPLICABLE  # no vessel in hand
+
+
+def _of_container(container: str) -> tuple[str | Absent, ...]:
+    """What a bottle or cask is made of; nothing for what is open, since it is a vessel of the kit then."""
+    return () if container_of(container) == "open" else materials_of(container)
 
 
 def _closed(lesson: Lesson, step: Step, liquids: list[Liquid]) -> bool | Absent:
     """Whether gas is shut in. A lid on a mash or a boiling kettle shuts nothing in; a jug is poured open."""
+    if step.do == "prime and bottle":
+        return _shut_in_bottles(liquids)
     if step.do not in _STANDS:
         return False
     if getattr(step, "closed", False):
         return True
     shut = [item.closed for vessel in _vessels(step, liquids) if (item := _kit(lesson, vessel)) is not None]
     return any(shut)
+
+
+def _shut_in_bottles(liquids: list[Liquid]) -> bool:
+    """Whether a drink not proven finished is shut where nothing lets its gas go.
+
+    A finished drink in its bottle is the one exception that the caution allows; plastic pressure bottles are vented.
+    """
+    held = [liquid for liquid in liquids if liquid.container and not liquid.finished]
+    return any(container_of(liquid.container) not in {"open", "plastic pressure bottle"} for liquid in held)
 
 
 def _put_in(lesson: Lesson, step: Step) -> list[IngredientUse]:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import copy
 import functools
 import json
+import sys
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 from presenter.cautions import (
     NOT_APPLICABLE,
@@ -35,11 +34,13 @@ from presenter.cautions.words_of_facts import (
     water_source_of,
     who_brews_of,
 )
-from presenter.lesson import STEP_KINDS, demo_folder, lesson_from_text, load_lesson, package_house
+from presenter.lesson import STEP_KINDS, demo_folder, load_lesson
 from presenter.science.plants import harmful_plants_in, plant_named
 from presenter.working import WorkedLesson, work_out
 
-TABLE = yaml.load((Path(__file__).parent / "lessons_that_raise.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
+sys.path.insert(0, str(Path(__file__).parent))
+from small_lessons import TABLE, base, changed, worked
+
 PRINTED = [entry.id for entry in caution_book().cautions if entry.printed]
 
 # Every kind of step that the design names; those that the lesson does not know yet are still kinds for a caution.
@@ -47,37 +48,6 @@ KINDS_OF_THE_DESIGN = {
     "bake", "heat", "mash", "hold", "raise", "draw off", "join", "split", "strain", "top up", "boil", "add", "cool",
     "pitch", "ferment", "rack", "prime and bottle", "chill", "serve", "clean", "show",
 }  # fmt: skip
-
-
-def changed(lesson: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, Any]:
-    """The lesson with the things at some paths set, added (a step at the end) or, where null, taken away."""
-    new: dict[str, Any] = copy.deepcopy(dict(lesson))
-    for path, value in changes.items():
-        *way, last = path.split(".")
-        at: Any = new
-        for part in way[1:] if way[:1] == ["steps"] else way:
-            if at is new and way[0] == "steps":
-                at = next(step for step in new["steps"] if step["name"] == part)
-            else:
-                at = at[part]
-        if way == ["steps"]:
-            kept = [step for step in new["steps"] if step["name"] != last]
-            new["steps"] = kept if value in ("null", None) else [*kept, {"name": last, **value}]
-        else:
-            at[last] = value
-    return new
-
-
-def base(name: str) -> dict[str, Any]:
-    """A base of the table, whole."""
-    written = TABLE["bases"][name]
-    return changed(base(written["from"]), written["set"]) if "from" in written else written
-
-
-def worked(lesson: Mapping[str, Any]) -> WorkedLesson:
-    """The lesson read from its text and worked out."""
-    text = yaml.dump(lesson, sort_keys=False, default_style='"', allow_unicode=True)
-    return work_out(lesson_from_text(text, Path("small.yaml"), package_house()))
 
 
 @functools.cache

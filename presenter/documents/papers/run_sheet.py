@@ -13,9 +13,9 @@ from typing import Any
 
 import yaml
 
-from presenter.documents.chosen import CARD_NUMBERS, SHEET_NUMBERS
+from presenter.documents.chosen import CARD_NUMBERS, SHEET_NUMBERS, withheld_at
 from presenter.documents.kind import Filling
-from presenter.documents.number_blocks import capital
+from presenter.documents.number_blocks import capital, withheld_block
 from presenter.documents.page_text import escaped
 from presenter.documents.papers.clashes import clashes_of, late_rests
 from presenter.documents.papers.clock import DayPlan, Slot, day_plan
@@ -85,7 +85,7 @@ class RunStep:
         if slot.hot is not None:
             where = f", in the {slot.heater}" if slot.heater else ""
             found.append(f"{slot.hot.words}{where}: put it on by {clock_in_words(slot.put_on)}")
-        named = getattr(step, "with_", ())
+        named = getattr(step, "with_", None) or ()
         goods = [str(named)] if isinstance(named, str) else [str(name) for name in named]
         uses = self.view.sheet.worked.lesson.file.ingredients
         goods = [str(use.what) for name in goods for key, use in uses.items() if str(key) == name]
@@ -98,7 +98,10 @@ class RunStep:
 
     @property
     def few(self) -> PageText:
-        """The hour and the two numbers that matter most, each in the largest type of the stove sheet."""
+        """The hour and the two numbers that matter most, each in the largest type of the stove sheet.
+
+        A number that is not given follows with its reason.
+        """
         kind, worked = str(self.slot.step.do), self.view.sheet.worked
         names = CARD_NUMBERS.get(kind) or SHEET_NUMBERS.get(kind, ())
         ids = [f"{self.view.id}.{name}" for name in names if f"{self.view.id}.{name}" in worked.numbers]
@@ -110,7 +113,8 @@ class RunStep:
             yaml.safe_dump({"label": escaped(label), "value": escaped(value)}, allow_unicode=True, width=10_000)
             for value, label in pairs
         ]
-        return PageText("\n".join(f"```key\n{row}```\n" for row in rows))
+        kept = withheld_block(withheld_at(worked, self.view.id))
+        return PageText("\n".join(f"```key\n{row}```\n" for row in rows) + kept)
 
     @property
     def shot(self) -> str:
