@@ -168,3 +168,14 @@ def test_a_split_keeps_every_gram(harrowmere: Any) -> None:
         assert sum(getattr(liquids[part], name).value for part in ("plain", "sour")) == pytest.approx(whole, rel=1e-12)
     assert liquids["plain"].volume.value == 3
     assert liquids["plain"].gravity == liquids["sour"].gravity
+
+
+def test_a_fermented_drink_is_split_with_its_alcohol(bottled: Any) -> None:
+    """This test ensures that each part of a split drink keeps its strength and its state, and holds its own share."""
+    more = "  - {name: Split, do: split, what: strong, volume: 2 L, call it: plain, call the rest: sour}\n"
+    liquids = bottled(EQUAL, more=more).vessels.liquids
+    whole = bottled(EQUAL).vessels.liquids["strong"]
+    for part in ("plain", "sour"):
+        assert liquids[part].strength == whole.strength
+        assert liquids[part].finished is True
+    assert sum(liquids[part].alcohol.value for part in ("plain", "sour")) == pytest.approx(whole.alcohol.value)
