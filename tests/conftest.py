@@ -17,6 +17,7 @@ DEMO = Path(__file__).parents[1] / "lessons_demo" / "netherfold-two-ales"
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--update-golden", action="store_true", help="write golden texts anew; read the difference")
+    parser.addoption("--every-sheet", action="store_true", help="print and check every sheet on every paper")
     parser.addoption("--update-checks", action="store_true", help="write the measured misses to checks.yaml")
 
 

@@ -118,8 +118,10 @@ class Flow:
         biggest = self.style.title if self.style.title.size > self.style.heading.size else self.style.heading
         half = self.style.body.leading / 2
         value, label = parent.child("P"), parent.child("P")
+        small = self.style.label or self.style.small
+        along = self.style.key is not None
         return KeyNumber(
-            _bound(row), value, label, biggest, self.style.label or self.style.small, before=half, after=half
+            _bound(row), value, label, self.style.key or biggest, small, before=half, after=half, along=along
         )
 
     # --- blocks

@@ -26,7 +26,8 @@ def key_label(row: NumberRow) -> Words:
 
 @dataclass
 class KeyNumber(Piece):
-    """A value in the largest type with its label below; both at the right edge, or both at the left."""
+    """A value in the largest type with its label below, both at the right edge or both at the left; or, ``along``,
+    the value with its label to its right."""
 
     row: NumberRow
     value_element: Element
@@ -37,6 +38,12 @@ class KeyNumber(Piece):
     before: float = 0.0
     after: float = 0.0
     whole: bool = True
+    along: bool = False
+
+    def _beside(self, width: float) -> float:
+        """The room for a label to the right of its value; none where it would be a narrow column."""
+        room = width - natural_width(strong(self.row.value), self.type.size) - self.type.size * 0.35
+        return room if self.along and room > width * 0.3 else 0.0
 
     def natural(self, column: float) -> float:
         """The width it asks for in a column: the value's, or the label's in a third of the column."""
@@ -45,11 +52,20 @@ class KeyNumber(Piece):
         return max(value, min(label, column * 0.5)) + 1
 
     def height(self, width: float) -> float:
+        room = self._beside(width)
+        if room:
+            return max(
+                self.type.leading, len(break_lines(key_label(self.row), self.small.size, room)) * self.small.leading
+            )
         values = break_lines(strong(self.row.value), self.type.size, width)
         labels = break_lines(key_label(self.row), self.small.size, width)
         return len(values) * self.type.leading + len(labels) * self.small.leading
 
     def draw(self, pen: Pen, x: float, top: float, width: float) -> None:
+        room = self._beside(width)
+        if room:
+            self._draw_along(pen, x, top, width, room)
+            return
         for words, type_, element, colour in (
             (strong(self.row.value), self.type, self.value_element, INK),
             (key_label(self.row), self.small, self.label_element, QUIET),
@@ -59,6 +75,18 @@ class KeyNumber(Piece):
                     left = x + width - line.width if self.right else x
                     draw_line(pen, line.runs, left, baseline(top, type_), type_.size, colour)
                     top -= type_.leading
+
+    def _draw_along(self, pen: Pen, x: float, top: float, width: float, room: float) -> None:
+        """The value at the left; its label to its right, the last line on the value's own baseline."""
+        low = baseline(top - max(0.0, self.height(width) - self.type.leading), self.type)
+        with pen.marked(self.value_element):
+            for line in break_lines(strong(self.row.value), self.type.size, width):
+                draw_line(pen, line.runs, x, low, self.type.size, INK)
+        labels = break_lines(key_label(self.row), self.small.size, room)
+        with pen.marked(self.label_element):
+            for place, line in enumerate(labels):
+                up = (len(labels) - 1 - place) * self.small.leading
+                draw_line(pen, line.runs, x + width - room, low + up, self.small.size, QUIET)
 
 
 @dataclass
@@ -91,7 +119,7 @@ class Head(Piece):
         if self.key is None:
             return width - self._inset(), 0.0, False
         wide = self.key.natural(width)
-        if wide > width * 0.5:
+        if wide > width * 0.5 or self.key.along:
             return width - self._inset(), width, False
         return width - self._inset() - wide - self.style.unit * 4, wide, True
 

@@ -20,7 +20,7 @@ from presenter.printing.heads import Head
 from presenter.printing.imposition import CardSide, card_sides, cut_marks, lay
 from presenter.printing.lines import Run, TextLine, break_lines, strong
 from presenter.printing.pieces import Piece, Placed, Stack, draw_line, draw_placed, fill
-from presenter.printing.style import CARD_LAYOUTS, QUIET, Setting, Style, card_plan, style_for
+from presenter.printing.style import CARD_LAYOUTS, QUIET, Setting, Style, card_plan, card_styles, style_for
 from presenter.printing.tagging import Element, Pen
 from presenter.problems import BrewingPresenterError
 
@@ -146,7 +146,7 @@ def _running_head(pen: Pen, style: Style, text: str, element: Element | None) ->
 
 def _foot_lines(style: Style, foot: str) -> list[TextLine]:
     """The lines of the foot, which leave room for the longest count beside them."""
-    widest = width_of("Card 888 of 888, back", False, style.small.size)
+    widest = width_of("Card 88 of 88, back", False, style.small.size) + 2
     return break_lines((Span(foot),), style.small.size, style.column - widest)
 
 
@@ -200,6 +200,17 @@ def _continued(card: b.Card, flow: Flow, body: Element, before: list[Piece], ord
     return made
 
 
+def _roomiest(body: Sequence[Block], about: SheetAbout, flow: Flow, setting: Setting) -> Style:
+    """The style with the largest body in which one side of a card holds all of ``body``; else the least."""
+    styles = card_styles(setting, style_for(setting).with_foot(len(_foot_lines(flow.style, about.foot))))
+    for style in styles:
+        trial = Flow(style, about.folder, flow.anchors)
+        pieces = trial.pieces(body, Element("Div"))
+        if not pieces or not fill(pieces, style.column, style.depth, style.depth)[1]:
+            return style
+    return styles[-1]
+
+
 def _print_cards(
     blocks: Sequence[Block], about: SheetAbout, pen: Pen, flow: Flow, style: Style, setting: Setting
 ) -> None:
@@ -208,11 +219,16 @@ def _print_cards(
     for card in _cards_of(blocks):
         element = pen.root.child("Sect")
         front, back = element.child("Div"), element.child("Div")
+        front_style, back_style = (_roomiest(body, about, flow, setting) for body in (card.front, card.back))
 
         def heads(body: Element, before: list[Piece], order: float, card: b.Card = card) -> list[Piece]:
             return _continued(card, flow, body, before, order)
 
-        fronts, backs = flow.pieces(card.front, front), flow.pieces(card.back, back)
+        flow.style = front_style
+        fronts = flow.pieces(card.front, front)
+        flow.style = back_style
+        backs = flow.pieces(card.back, back)
+        flow.style = front_style
         cards += card_sides((fronts, front), (backs, back), style, heads, len(cards) + 1)
     for page in lay(cards, plan):
         pen.start_page(plan.sheet)

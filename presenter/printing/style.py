@@ -34,6 +34,7 @@ __all__ = [
     "Style",
     "Type",
     "card_plan",
+    "card_styles",
     "style_for",
 ]
 
@@ -120,6 +121,7 @@ class Style:
     hang: bool  # step numbers stand in the left margin
     foot: float = 0.0
     label: Type | None = None  # what a number is, under it; small type where nothing is said
+    key: Type | None = None  # the number that matters, its label beside it; the title's size, label below, if not said
 
     @property
     def column(self) -> float:
@@ -150,6 +152,12 @@ _CARD = (2.5, Type(20, 27.5), Type(15, 20), Type(11, 15), Type(11, 15))
 # What is read before the step begins, at arm's length, keeps the size of large print.
 _STOVE = (3.0, Type(60, 72), Type(42, 51), Type(19, 25.5), Type(18, 24))
 _LARGE_CARD = (2.5, Type(30, 40), Type(24, 32.5), Type(18, 25), Type(16, 22.5))
+# Read across a wet table: figures of 8 mm and more carry over a metre and a half (a two-hundredth of the distance).
+_CARD_KEY = Type(34, 45)
+_LARGE_CARD_KEY = Type(44, 57.5)
+# The body of a card, as large as what stands on it leaves room for.
+_CARD_BODIES = (Type(14, 20), Type(12.5, 17.5), Type(11, 15))
+_LARGE_CARD_BODIES = (Type(20, 27.5), Type(18, 25))
 
 
 def style_for(setting: Setting) -> Style:
@@ -163,8 +171,9 @@ def style_for(setting: Setting) -> Style:
     if setting.layout in CARD_LAYOUTS:
         width, height = card_plan(setting).card
         measures = _LARGE_CARD if large else _CARD
-        side, foot = (28.0, 58.0) if large else (20.0, 46.0)
-        return Style(width, height, side, side, side, foot, *measures, hang=False)
+        side, foot = (28.0, 58.0) if large else (16.0, 38.0)
+        key = _LARGE_CARD_KEY if large else _CARD_KEY
+        return Style(width, height, side, side, side, foot, *measures, hang=False, key=key)
     width, height = PAPERS[setting.paper]
     if setting.paper == "A3":
         root = 2**0.5
@@ -177,6 +186,12 @@ def style_for(setting: Setting) -> Style:
         return Style(width, height, 60.0, 48.0, 76.0, 80.0, *_LARGE, hang=True)
     spare = (width - PAPERS["A4"][0]) / 2
     return Style(width, height, 70.0 + spare, 54.0 + spare, 64.0, 66.0, *_ordinary(), hang=True)
+
+
+def card_styles(setting: Setting, style: Style) -> list[Style]:
+    """The style of a card with each size of body, the largest first, the last one the least that a card may have."""
+    bodies = _LARGE_CARD_BODIES if setting.print == "large" else _CARD_BODIES
+    return [replace(style, body=body) for body in bodies]
 
 
 def _lying(setting: Setting) -> Style:

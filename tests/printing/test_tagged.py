@@ -13,7 +13,6 @@ import outloud
 import pdfua
 import pytest
 from pypdf import PdfReader
-from pypdf.generic import ArrayObject, IndirectObject
 
 from presenter.printing import Setting
 
@@ -71,59 +70,14 @@ def test_the_long_sheet_is_long(printed: Printed) -> None:
     assert len(PdfReader(io.BytesIO(printed("long", SETTINGS[0]))).pages) > 40
 
 
-def _marks_in_tree(reader: PdfReader) -> dict[tuple[int, int], IndirectObject]:
-    """(page, mark) -> the element that holds it, walked from the root; every element's parent is checked."""
-    pages = {page.indirect_reference.idnum: number for number, page in enumerate(reader.pages)}
-    found: dict[tuple[int, int], IndirectObject] = {}
-    root = reader.trailer["/Root"]["/StructTreeRoot"]
-    todo = [root.raw_get("/K")]
-    while todo:
-        reference = todo.pop()
-        element = reference.get_object()
-        raw = element.raw_get("/K") if "/K" in element else ArrayObject()
-        for kid in list(raw) if isinstance(raw, ArrayObject) else [raw]:
-            target = kid.get_object() if isinstance(kid, IndirectObject) else kid
-            if isinstance(target, int):
-                place = (pages[element.raw_get("/Pg").idnum], int(target))
-            elif target.get("/Type") == "/MCR":
-                place = (pages[target.raw_get("/Pg").idnum], int(target["/MCID"]))
-            elif target.get("/Type") == "/OBJR":
-                continue
-            else:
-                assert target.raw_get("/P").idnum == reference.idnum
-                todo.append(kid)
-                continue
-            assert place not in found
-            found[place] = reference
-    return found
-
-
 @pytest.mark.parametrize(
     ("text", "setting"), [SHEETS[0], SHEETS[3], ("long", SETTINGS[0]), ("cards", CARD_SETTINGS[0])], ids=named
 )
-def test_each_mark_leads_to_its_element_and_back(text: str, setting: Setting, printed: Printed) -> None:
+def test_each_mark_leads_to_its_element_and_back(
+    text: str, setting: Setting, printed: Printed, marks_hold: Callable[[bytes], int]
+) -> None:
     """Each marked content leads through the parent tree to the element that holds it, on the last page too."""
-    reader = PdfReader(io.BytesIO(printed(text, setting)))
-    tree = _marks_in_tree(reader)
-    numbers = reader.trailer["/Root"]["/StructTreeRoot"]["/ParentTree"]["/Nums"]
-    parents = {int(numbers[place]): numbers[place + 1] for place in range(0, len(numbers), 2)}
-    seen = 0
-    for number, page in enumerate(reader.pages):
-        assert page["/Tabs"] == "/S"
-        stream = page.get_contents().get_data().decode("latin-1")
-        marks = [int(mark) for mark in re.findall(r"/MCID (\d+)>> BDC", stream)]
-        assert marks
-        assert marks == list(range(len(marks)))
-        owners = parents[int(page["/StructParents"])].get_object()
-        assert len(owners) == len(marks)
-        for mark in marks:
-            assert owners[mark].get_object() == tree[number, mark].get_object()
-            seen += 1
-        for annotation in page.get("/Annots", []):
-            link = parents[int(annotation.get_object()["/StructParent"])].get_object()
-            assert link["/S"] == "/Link"
-            assert annotation.get_object()["/Contents"]
-    assert seen == len(tree)
+    assert marks_hold(printed(text, setting)) > 10
 
 
 def test_document_says_what_it_is(printed: Printed) -> None:
