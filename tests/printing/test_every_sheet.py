@@ -44,10 +44,6 @@ ALLOWED = {
     ("cards", "ORD-001"): "what is repeated on a second card",
     # The marks of the steps stand upright over the edges of the bands: a chart, with its words, and no table.
     ("wall", "TBL-014"): "a chart's lines look like a ruled grid",
-    # Notes end in words such as "common practice", steps begin with the same caution: by chance on three pages.
-    ("pages", "PAG-001"): "lines that a lesson says again and again",
-    ("wide", "PAG-001"): "rows of a table that say the same",
-    ("stove", "PAG-001"): "every page of the stove sheet begins a step",
 }
 
 
