@@ -11,7 +11,7 @@ import sys
 
 import typer
 
-from presenter.commands import build, check, library, now, numbers, said, schema  # noqa: F401  (each joins the application)
+from presenter.commands import build, check, days, library, now, numbers, said, schema  # noqa: F401  (each joins the application)
 from presenter.commands.app import app
 from presenter.problems import ProblemsFoundError
 

@@ -25,6 +25,9 @@ def now(
     add: Annotated[
         str, typer.Option("--add", metavar="READING", help='For instance "first mash: gravity 1.058, sample 24 degC".')
     ] = "",
+    calendar: Annotated[
+        Path | None, typer.Option("--calendar", metavar="FILE", help="Write the days to come for a diary (.ics).")
+    ] = None,
     measures: Annotated[str, typer.Option("--measures", help="metric, us or imperial.")] = "metric",
 ) -> None:
     """Tell what the latest reading means and what can be done now; --add puts a reading into the day's file."""
@@ -44,4 +47,11 @@ def now(
     from presenter.days import work_day
     from presenter.days.told import now_lines
 
-    typer.echo("\n".join(now_lines(work_day(checked, kept), measures)))
+    worked = work_day(checked, kept)
+    typer.echo("\n".join(now_lines(worked, measures)))
+    if calendar is not None:
+        from presenter.days.calendar import calendar_text, days_to_come
+        from presenter.days.inserting import replace_file
+
+        replace_file(calendar, calendar_text(worked).encode("utf-8"))
+        typer.echo(f"\nThe {len(days_to_come(worked))} days to come are in {calendar}.")

@@ -50,7 +50,8 @@ class Corrected:
     """One thing read, corrected: the worked number that it replaces (empty where there is none) and its worth.
 
     ``how`` says in words what the instrument showed and what was added; ``asks`` what the person should look to.
-    ``held`` is false for a reading that is kept and told but replaces nothing (a fermentation under way).
+    ``held`` is false for a reading that is kept and told but replaces nothing (a fermentation under way);
+    ``fermenting`` is true for what was read of a drink at work.
     """
 
     reading: Reading
@@ -62,6 +63,7 @@ class Corrected:
     how: str
     asks: tuple[str, ...] = ()
     held: bool = True
+    fermenting: bool = False
 
     @property
     def step(self) -> str:
@@ -187,7 +189,7 @@ def _gravity(index: int, reading: Reading, step: Step, made: WorkedLesson) -> Co
         how += f", {abs(added):.4f} {sign}"
     return Corrected(
         reading, index, "gravity", contents.gravity.id, Q(value, "gravity"), Q(spread, "gravity"), how,
-        _asks(reading, contents), held=not _pitched(contents),
+        _asks(reading, contents), held=not _pitched(contents), fermenting=_pitched(contents),
     )  # fmt: skip
 
 

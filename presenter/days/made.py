@@ -7,15 +7,16 @@ leave unexplained is kept as a gap, and two that disagree are reported: never av
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 
 from presenter.days.changing import changed_lesson, without_sayings
 from presenter.days.correcting import Corrected, corrected_readings
-from presenter.days.fermenting import finished_readings
+from presenter.days.fermenting import bottling_held, finished_readings
 from presenter.lesson import Lesson
 from presenter.lesson.day import Day
 from presenter.problems import ProblemsFoundError
+from presenter.quantities import WorkedNumber
 from presenter.working import Held, WorkedLesson, work_out
 
 __all__ = ["Disagreement", "WorkedDay", "disagreements", "work_day", "worked_silently"]
@@ -34,13 +35,17 @@ class Disagreement:
 
 @dataclass(frozen=True)
 class WorkedDay:
-    """A day of a lesson: what was planned, what was made, what was read."""
+    """A day of a lesson: what was planned, what was made, what was read.
+
+    ``expected`` are the numbers of the lesson as made before any fermentation was read: what each drink was to reach.
+    """
 
     day: Day
     plan: WorkedLesson
     made: WorkedLesson
     readings: tuple[Corrected, ...]
     disagreements: tuple[Disagreement, ...] = ()
+    expected: Mapping[str, WorkedNumber] = field(default_factory=dict)
 
     @property
     def held(self) -> tuple[Held, ...]:
@@ -98,6 +103,10 @@ def work_day(lesson: Lesson, day: Day, *, spreads: bool = True) -> WorkedDay:
     readings, problems = corrected_readings(day, unread)
     if problems:
         raise ProblemsFoundError(tuple(problems))
-    readings = finished_readings(day, readings)
-    made = worked_silently(changed, held_of(readings), spreads=spreads)
-    return WorkedDay(day, plan, made, tuple(readings), disagreements(readings))
+    before = held_of(readings)
+    made = expected = worked_silently(changed, before, spreads=spreads)
+    readings = finished_readings(day, readings, expected)
+    held = (*held_of(readings), *bottling_held(day, readings, expected))
+    if len(held) > len(before):
+        made = worked_silently(changed, held, spreads=spreads)
+    return WorkedDay(day, plan, made, tuple(readings), disagreements(readings), expected.numbers)

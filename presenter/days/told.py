@@ -11,9 +11,11 @@ from collections.abc import Iterable
 
 from presenter.days.against_plan import Standing, Target, latest_miss, standings, target_of
 from presenter.days.causes import Cause, causes_of
+from presenter.days.fermentation_log import ASSUMPTION, FermentationLog, fermentation_logs
+from presenter.days.fermenting import date_after
 from presenter.days.made import WorkedDay
 from presenter.days.remedies import Remedy, remedies_of
-from presenter.quantities import Q, in_words
+from presenter.quantities import Q, Quantity, give_or_take_in_words, in_words
 from presenter.working.walk import wort_called
 
 __all__ = ["WIDTH", "now_lines"]
@@ -26,6 +28,10 @@ def now_lines(worked: WorkedDay, measures: str = "metric") -> list[str]:
     """The screen, line by line."""
     lines = [f"{worked.plan.lesson.file.title}: {worked.day.date.isoformat()}"]
     found = standings(worked)
+    logs = fermentation_logs(worked)
+    if logs:
+        lines += [line for log in logs for line in _fermentation(worked, log, measures)]
+        return [_plain(line) for line in (*lines, *_disagreements(worked, measures))]
     if not found:
         return [*lines, *_wrapped("No reading of this day stands beside a planned number yet. Add one with --add.")]
     miss = latest_miss(worked)
@@ -61,6 +67,45 @@ def now_lines(worked: WorkedDay, measures: str = "metric") -> list[str]:
     elif target is None:
         lines += ["", *_wrapped("The yeast is in, or this changes no wort: accept it, and call it what it is.")]
     return [_plain(line) for line in lines]
+
+
+def _fermentation(worked: WorkedDay, log: FermentationLog, measures: str) -> list[str]:
+    """The log of one drink: each reading with what it means, the estimate with its band, the rules of finishing."""
+    name = log.liquid.replace("-", " ")
+    lines = [
+        "",
+        *_wrapped(
+            f"{name.upper()}, {log.state.upper()}: began at {_gravity(log.original, log.original_spread)}, expected"
+            f" to end at {_gravity(log.expected, log.expected_spread)}."
+        ),
+    ]
+    for each in log.entries:
+        text = f"day {each.days:.0f}: {_gravity(each.gravity, each.spread)}"
+        if each.attenuation is not None and each.strength is not None:
+            attenuation = Q(each.attenuation, "attenuation_percent")
+            strength = Q(each.strength, "percent_by_volume")
+            text += f", apparent attenuation {_both(attenuation, each.attenuation_spread, measures)}"
+            text += f", {_both(strength, each.strength_spread, measures)} so far"
+        lines += _wrapped(text, "  ", "    ")
+    if log.estimate is not None:
+        band = (log.estimate.days, log.estimate.earliest, log.estimate.latest)
+        dates = [date_after(worked.day, when).isoformat() for when in band]
+        lines += _wrapped(
+            f"May be done about {dates[0]}, between {dates[1]} and {dates[2]}: our own estimate; {ASSUMPTION}."
+        )
+    for rule in log.rules:
+        lines += _wrapped(rule)
+    return lines
+
+
+def _gravity(value: float, spread: float) -> str:
+    return in_words(Q(value, "gravity"), Q(spread, "gravity") if spread > 0 else None)
+
+
+def _both(value: Quantity, spread: float, measures: str) -> str:
+    """A value and its give-or-take."""
+    off = Q(spread, str(value.units))
+    return f"{in_words(value, off, measures)} {give_or_take_in_words(value, off, measures)}"
 
 
 def _plain(line: str) -> str:

@@ -16,6 +16,7 @@ from presenter.documents.caution_blocks import SEVERITY_WORDS
 from presenter.documents.kind import Filling
 from presenter.documents.number_blocks import capital
 from presenter.documents.papers.clock import Slot, day_plan
+from presenter.documents.papers.fermentation_chart import fermentation_charts
 from presenter.documents.papers.planning import minutes_in_words
 from presenter.documents.sheet_view import SheetView
 from presenter.lesson.fields import NOWHERE
@@ -89,6 +90,11 @@ class DayView:
                 }
             )  # fmt: skip
         return found
+
+    @property
+    def fermentations(self) -> list[dict[str, object]]:
+        """The log of each drink that was read while it fermented."""
+        return fermentation_charts(self.worked, self.measures)
 
     @property
     def rest(self) -> list[dict[str, str]]:
