@@ -132,7 +132,10 @@ def _remaining(worked: WorkedDay) -> tuple[Slot, ...]:
     if times and here + 1 < len(made.lesson.steps):
         made = _begins_at(made, here + 1, max(times))
     plan = day_plan(made, worked.day.file.began)
-    return plan.slots[here + 1 :]
+    elapsed = (
+        max((worked.day.date_of(each.reading) - worked.day.date).days for each in worked.readings) if here >= 0 else 0
+    )
+    return tuple(slot for slot in plan.slots[here + 1 :] if slot.day > elapsed)
 
 
 def _begins_at(made: WorkedLesson, index: int, minutes: int) -> WorkedLesson:
