@@ -32,6 +32,7 @@ from presenter.working.vessels import Liquid
 __all__ = ["cautions_of", "facts_of"]
 
 _HOLDS_ALCOHOL = frozenset({"beer", "wine", "mead", "distillate", "low wines", "frozen ale", "ice lifted off"})
+_CULTURES = frozenset({"souring culture", "sourdough"})
 _WHOLE = {"malt": "whole malt", "unmalted grain": "whole grain"}
 _NEVER_GATHERED = frozenset({"honey", "dried fruit", "juice"})  # goods that are bought, unless the lesson says other
 
@@ -144,6 +145,8 @@ def _what_goes_in(lesson: Lesson) -> tuple[tuple[str, ...], tuple[Plant, ...]]:
             words.append("bread")  # what is in it stands among the ingredients already
             continue
         more_words, more_plants = _one_ingredient(str(key), use)
+        if _only_baked(lesson, str(key)):  # what lived in it dies in the oven
+            more_words = [word for word in more_words if word not in _CULTURES]
         words += more_words
         plants += more_plants
     for chemical in lesson.file.chemicals:  # a food acid written among the chemicals is still food
@@ -152,6 +155,16 @@ def _what_goes_in(lesson: Lesson) -> tuple[tuple[str, ...], tuple[Plant, ...]]:
     if re.search(r"vitamin c\b|ascorb", str(lesson.file.site.dechlorinate_with or "").casefold()):
         words.append("vitamin C")
     return tuple(dict.fromkeys(words)), tuple(dict.fromkeys(plants))
+
+
+def _only_baked(lesson: Lesson, key: str) -> bool:
+    """Whether an ingredient goes into dough and nowhere else."""
+    kinds = {
+        str(step.do)
+        for step in lesson.steps
+        if key in ({str(named)} if isinstance(named := getattr(step, "with_", ()) or (), str) else set(map(str, named)))
+    }
+    return kinds == {"bake"}
 
 
 def _one_ingredient(key: str, use: IngredientUse) -> tuple[list[str], list[Plant]]:

@@ -15,6 +15,7 @@ from presenter.documents.rendering import PageText
 from presenter.quantities import Course, Q
 from presenter.quantities.wording import in_words
 from presenter.working import WorkedLesson
+from presenter.working.mash_courses import STILL_WHOLE
 
 __all__ = ["drawn", "mash_chart"]
 
@@ -45,9 +46,14 @@ def mash_chart(worked: WorkedLesson, step_id: str) -> PageText:
         return PageText("")
     ends = {name: _percent(course.values[-1]) for name, course in courses.items()}
     minutes = in_words(Q(courses["maltose"].times[-1], "minute"))
+    bread = courses["granules"].label.startswith(STILL_WHOLE)
+    starch = "starch still whole" if bread else _LINES["granules"]
+    begins = _percent(courses["granules"].values[0] if bread else 100.0)
+    goes = f"stays at {begins}" if begins == ends["granules"] else f"falls from {begins} to {ends['granules']}"
+    maltose = f"maltose rises to {ends['maltose']}" if courses["maltose"].values[-1] > 0.0 else "no maltose is made"
     says = (
-        f"Over {minutes} of mashing the starch in its granules falls from {_percent(100.0)} to {ends['granules']}"
-        f" and maltose rises to {ends['maltose']}. At the end {ends['beta-amylase']} of the beta-amylase"
+        f"Over {minutes} of mashing the {starch} {goes} and {maltose}."
+        f" At the end {ends['beta-amylase']} of the beta-amylase"
         f" and {ends['alpha-amylase']} of the alpha-amylase are left."
     )
     marks: Sequence[tuple[float, str]] = courses["maltose"].marks
@@ -55,7 +61,10 @@ def mash_chart(worked: WorkedLesson, step_id: str) -> PageText:
         "says": escaped(says),
         "across": {"label": "minutes of mashing", "low": 0},
         "up": {"label": "percent", "low": 0, "high": 100},
-        "lines": [{"name": name, "points": drawn(courses[key])} for key, name in _LINES.items()],
+        "lines": [
+            {"name": starch if key == "granules" else name, "points": drawn(courses[key])}
+            for key, name in _LINES.items()
+        ],
         "marks": [{"name": escaped(name), "at": float(f"{at:.2f}")} for at, name in marks],
         "caption": "A teaching model, fitted by this project; its minutes are not to be quoted. Starch and maltose are"
         " shares of the starch in the tub, the enzymes shares of what the malt brought.",

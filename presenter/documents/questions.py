@@ -111,6 +111,11 @@ def _step_for(view: SheetView, entry: dict[str, Any]) -> StepView | None:
     return None
 
 
+def _second_runnings(view: SheetView) -> bool:
+    """Whether water goes a second time on grain that has given its wort."""
+    return any(step.step.do == "mash" and not getattr(step.step, "with_", ()) for step in view.steps)
+
+
 def _shuffled(names: list[str], seed: str) -> list[str]:
     return sorted(names, key=lambda name: hashlib.sha256(f"{seed}/{name}".encode()).hexdigest())
 
@@ -139,6 +144,8 @@ def questions_for(
         if step is None or not all(f"lesson.{name}" in lesson_has for name in wanted):
             continue
         if entry.get("wants") == "myths" and not claims:
+            continue
+        if entry.get("wants") == "second runnings" and not _second_runnings(view):
             continue
         here = {"step": step, "n": step.worth, **values}
         ask, answer = (

@@ -18,10 +18,12 @@ from presenter.documents.number_blocks import capital
 from presenter.documents.rendering import PageText
 from presenter.documents.serving_lines import allergens_said, plants_said, servings_said
 from presenter.documents.step_view import StepView
+from presenter.lesson import slug
 from presenter.quantities import WorkedNumber, in_words
 from presenter.working import WorkedLesson
 from presenter.working.mash_courses import TEACHING
 from presenter.working.saying import sayings
+from presenter.working.walk import drink_called
 
 __all__ = ["SheetView"]
 
@@ -73,12 +75,16 @@ class SheetView:
     @property
     def ingredients(self) -> list[dict[str, str]]:
         """The ingredients: what, how much, and the evidence."""
-        found = []
+        found, loaves = [], self.worked.lesson.loaves
         for name, use in self.worked.lesson.file.ingredients.items():
             number = self.worked.numbers.get(f"lesson.{name}".replace(" ", "-"))
             amount = number.words(self.measures) if number else str(use.amount.written)
             found.append(
-                {"what": capital(str(use.what)), "amount": amount, "evidence": self.evidence(str(use.from_ or ""))}
+                {
+                    "what": capital(f"{name}, of the {use.what}" if slug(use.what) in loaves else str(use.what)),
+                    "amount": amount,
+                    "evidence": self.evidence(str(use.from_ or "")),
+                }
             )
         return found
 
@@ -145,7 +151,7 @@ class SheetView:
             thumb = f"{step.id}.strength-rule-of-thumb"
             found.append(
                 {
-                    "name": capital(str(getattr(step.step, "what", ""))),
+                    "name": capital(drink_called(str(getattr(step.step, "what", "")))),
                     "strength": f"{step.worth('strength')} {step.spread('strength')}",
                     "duty": step.worth("strength-duty-table"),
                     "thumb": step.worth("strength-rule-of-thumb") if thumb in numbers else "outside its range",

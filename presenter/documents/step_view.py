@@ -18,6 +18,7 @@ from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
 from presenter.lesson import Note, Step
 from presenter.working.mash_courses import TEACHING
+from presenter.working.walk import drink_called
 
 if TYPE_CHECKING:
     from presenter.documents.sheet_view import SheetView
@@ -47,6 +48,11 @@ class StepView:
     def heading(self) -> PageText:
         """The step's heading with its number and an anchor."""
         return PageText(f"## ({self.number}) {escaped(self.name)} {{#{self.id}}}")
+
+    @property
+    def drink(self) -> str:
+        """What the step ferments, in words: "strong ale"."""
+        return drink_called(str(getattr(self.step, "what", "")))
 
     @property
     def in_words(self) -> str:

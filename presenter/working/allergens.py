@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 
 from presenter.lesson.model import Lesson
+from presenter.lesson.steps import slug
 from presenter.science.allergens import allergen_facts, allergen_groups
 from presenter.working.ingredients import known_ingredient
 
@@ -63,4 +64,8 @@ def allergen_lines(lesson: Lesson) -> tuple[AllergenLine, ...]:
 
 def ingredients_unknown_to_allergens(lesson: Lesson) -> tuple[str, ...]:
     """The ingredients that no table knows, so that whoever serves reads their labels."""
-    return tuple(str(use.what) for use in lesson.file.ingredients.values() if known_ingredient(str(use.what)) is None)
+    return tuple(
+        str(use.what)
+        for use in lesson.file.ingredients.values()
+        if known_ingredient(str(use.what)) is None and slug(use.what) not in lesson.loaves  # its dough is listed
+    )

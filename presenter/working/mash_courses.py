@@ -12,7 +12,7 @@ from presenter.science.mash import MashResult
 from presenter.working.vessels import MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["SOURCES_OF_MODEL", "TEACHING", "record_boil", "record_rest"]
+__all__ = ["SOURCES_OF_MODEL", "STILL_WHOLE", "TEACHING", "record_boil", "record_rest"]
 
 TEACHING = "teaching model"
 SOURCES_OF_MODEL = {
@@ -23,12 +23,24 @@ SOURCES_OF_MODEL = {
 }
 
 
+STILL_WHOLE = "starch still whole, swollen or not"
+
+
 def record_rest(walk: Walk, mash: MashInTub, result: MashResult) -> None:
     """Add one rest to the courses over the whole mash, in minutes of mashing."""
     curves = {
-        "temperature": ("temperature of the mash", result.temperature, "degree_Celsius", "starch"),
         "granules": ("starch still in its granules", 100.0 * result.granules, "percent", "starch"),
         "dextrin": ("dextrin and starch set free", 100.0 * (result.dextrin + result.gelatinised), "percent", "sugars"),
+    }
+    if mash.crumb:  # bread's starch is swollen, and whole until an enzyme thins it
+        whole = 100.0 * (result.granules + result.gelatinised)
+        curves = {
+            "granules": (STILL_WHOLE, whole, "percent", "starch"),
+            "dextrin": ("dextrin", 100.0 * result.dextrin, "percent", "sugars"),
+        }
+    curves = {
+        "temperature": ("temperature of the mash", result.temperature, "degree_Celsius", "starch"),
+        **curves,
         "glucose": ("glucose", 100.0 * result.glucose, "percent", "sugars"),
         "maltose": ("maltose", 100.0 * result.maltose, "percent", "sugars"),
         "maltotriose": ("maltotriose", 100.0 * result.maltotriose, "percent", "sugars"),

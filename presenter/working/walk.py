@@ -18,16 +18,23 @@ from presenter.quantities import KINDS, Course, Origin
 from presenter.working.ledger import Figure, Ledger
 from presenter.working.vessels import StepProblemError, Vessels
 
-__all__ = ["Comparison", "Walk", "wort_called"]
+__all__ = ["Comparison", "Walk", "drink_called", "wort_called"]
 
 INSTRUMENT_FOR = {"mass": "scales", "volume": "jug", "temperature": "thermometer", "gravity": "hydrometer"}
 _IN_WORDS = {"scales": "the scales", "jug": "the jug", "thermometer": "the thermometer", "hydrometer": "the hydrometer"}
 
 
+_SPEAKS = ("wort", "ale", "beer", "runnings", "rinsings", "liquor", "drink", "mead", "kvass", "chicha", "water")
+
+
 def wort_called(name: str) -> str:
     """A liquid before the yeast, in words: "strong" is the strong wort, "farm ale" says enough."""
-    speaks = ("wort", "ale", "beer", "runnings", "rinsings", "liquor", "drink", "mead", "kvass", "chicha", "water")
-    return name if name.casefold().split()[-1] in speaks else f"{name} wort"
+    return name if name.casefold().split()[-1] in _SPEAKS else f"{name} wort"
+
+
+def drink_called(name: str) -> str:
+    """A fermented liquid, in words: "strong" is the strong ale, "bread kvass" says enough."""
+    return name if name.casefold().split()[-1] in _SPEAKS else f"{name} ale"
 
 
 @dataclass(frozen=True)
