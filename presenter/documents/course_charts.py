@@ -18,6 +18,7 @@ from presenter.documents.rendering import PageText
 from presenter.quantities import Course, Q
 from presenter.quantities.wording import in_words, unit_sign
 from presenter.working import WorkedLesson
+from presenter.working.mash_courses import STILL_WHOLE
 
 __all__ = ["WallChart", "course_charts"]
 
@@ -102,12 +103,21 @@ def course_charts(worked: WorkedLesson) -> list[WallChart]:
             ("What the starch becomes", _SUGARS, _TEACHING + "Shares of the starch in the tub."),
             ("How long the enzymes last", _ENZYMES, _TEACHING + "Shares of what the malt brought."),
         ):
-            there = {name: of_step[f"{key}-course"] for key, name in group.items() if f"{key}-course" in of_step}
+            there = {
+                _named(of_step[f"{key}-course"], name): of_step[f"{key}-course"]
+                for key, name in group.items()
+                if f"{key}-course" in of_step
+            }
             if there:
                 chart = _block(there, "minutes of mashing", caption)
                 found.append(WallChart(f"{heading}: {names.get(step_id, step_id)}", chart))
         found += _cores(of_step, names.get(step_id, step_id))
     return found
+
+
+def _named(course: Course, name: str) -> str:
+    """A curve's name; bread's starch is swollen, and whole or not."""
+    return STILL_WHOLE if course.label.startswith(STILL_WHOLE) else name
 
 
 def _cores(of_step: Mapping[str, Course], step: str) -> Sequence[WallChart]:

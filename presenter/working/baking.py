@@ -230,13 +230,13 @@ def record_courses(walk: Walk, heat: Heat, loaf: BakedLoaf, marks: Sequence[tupl
         return
     course = loaf.course
     depths = {
-        "core": ("the middle of the loaf", 0),
+        "core": ("middle of the loaf", 0),
         "halfway": ("halfway to the crust", int(np.abs(course.depths - heat.half.value / 2).argmin())),
         "skin": ("just behind the crust", -1),
     }
     for name, (label, shell) in depths.items():
         walk.courses[f"{walk.id}.{name}-course"] = Course(
-            f"{walk.id}.{name}-course", walk.id, f"temperature: {label} ({TEACHING})",
+            f"{walk.id}.{name}-course", walk.id, f"{label}, its temperature ({TEACHING})",
             tuple(float(minute) for minute in course.times),
             tuple(float(value) for value in course.temperatures[:, shell]), "degree_Celsius",
             sources=("bread_diffusivity1995", "long_term_experiments"), remark=f"{TEACHING}; {_LEFT_OUT}",
