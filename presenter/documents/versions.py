@@ -16,7 +16,7 @@ from typing import Any
 
 from presenter.lesson import Lesson, slug
 from presenter.lesson.checking import lesson_from_tree
-from presenter.lesson.reading import MappingNode, Written, as_user_knows, read_yaml
+from presenter.lesson.reading import MappingNode, SequenceNode, Written, as_user_knows, read_yaml
 from presenter.problems import ProblemsFoundError
 from presenter.working import WorkedLesson, work_out
 
@@ -28,6 +28,7 @@ _FACTORS = {
     "cools": ("0.8", "1.2", "0.6", "1.4"),
     "boils away": ("1.25", "0.75", "1.1", "0.9"),
     "hold": ("0.8", "1.2", "0.9", "1.1"),
+    "until core": ("0.97", "0.94", "0.98", "0.95"),
 }
 _FIGURE = re.compile(r"^(\d+(?:\.\d+)?)(\s.*)$")
 _MOST_KEPT = 64
@@ -89,6 +90,8 @@ def _change(tree: MappingNode, wanted: list[str], row: int) -> Iterator[tuple[st
             if key in wanted and isinstance(item, MappingNode) and _scaled(item, key, _FACTORS[key][row]):
                 yield f"the {name} {key}", f"lesson.{slug(str(name))}-{slug(key)}"
     for step in tree["steps"]:
+        if "until core" in wanted and str(step.get("do", "")).strip() == "bake":
+            yield from _cooler_core(step, _FACTORS["until core"][row])
         if str(step.get("do", "")).strip() != "mash":
             continue
         for key in ("water", "hold"):
@@ -100,6 +103,21 @@ def _change(tree: MappingNode, wanted: list[str], row: int) -> Iterator[tuple[st
                 words = "takes water," if key == "water" else "rests for"
                 yield f"“{step['name']}” {words}", f"{slug(str(step['name']))}.{key}"
         return
+
+
+def _cooler_core(step: MappingNode, factor: str) -> Iterator[tuple[str, str]]:
+    """Take the loaf out at a cooler core; of several loaves, the first."""
+    cores: Any = step.get("until core")
+    loaves: Any = step.get("call it")
+    several = isinstance(cores, SequenceNode) and len(cores) > 1 and isinstance(loaves, SequenceNode)
+    one = MappingNode({Written("core", step.place): cores[0]}) if several else step
+    if not _scaled(one, "core" if several else "until core", factor):
+        return
+    name = str(loaves[0]) if several else "loaf"
+    if several:
+        cores[0] = one["core"]
+    number = f"{slug(str(step['name']))}.{slug(name) + '-' if several else ''}core"
+    yield f"“{step['name']}” takes out the {name} at", number
 
 
 def _scaled(holder: MappingNode, key: str, factor: str) -> bool:
