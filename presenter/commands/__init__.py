@@ -11,7 +11,17 @@ import sys
 
 import typer
 
-from presenter.commands import build, check, days, library, now, numbers, said, schema  # noqa: F401  (each joins the application)
+from presenter.commands import (  # noqa: F401  (each joins the application)
+    build,
+    check,
+    days,
+    library,
+    new,
+    now,
+    numbers,
+    said,
+    schema,
+)
 from presenter.commands.app import app
 from presenter.problems import ProblemsFoundError
 
