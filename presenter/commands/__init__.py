@@ -22,7 +22,7 @@ from presenter.commands import (  # noqa: F401  (each joins the application)
     said,
     schema,
 )
-from presenter.commands.app import app
+from presenter.commands.app import app, told_in_full
 from presenter.problems import ProblemsFoundError
 
 __all__ = ["app", "main"]
@@ -33,9 +33,7 @@ def main() -> None:
     try:
         app(standalone_mode=True)
     except ProblemsFoundError as error:
-        typer.echo(error.told(), err=True)
-        count = len(error.problems)
-        typer.echo(f"\n{count} problem{'s' if count != 1 else ''} found.", err=True)
+        typer.echo(told_in_full(error), err=True)
         sys.exit(1)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

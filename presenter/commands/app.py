@@ -23,6 +23,7 @@ __all__ = [
     "lesson_path",
     "progress_teller",
     "refuse_unprintable_letters",
+    "told_in_full",
     "worked_day",
     "worked_lesson",
 ]
@@ -75,6 +76,12 @@ def refuse_unprintable_letters(worked: WorkedLesson) -> None:
     problems = problems_of_letters(worked.lesson.text, str(worked.lesson.path))
     if problems:
         raise ProblemsFoundError(tuple(problems))
+
+
+def told_in_full(error: ProblemsFoundError) -> str:
+    """Every problem, and how many there are."""
+    count = len(error.problems)
+    return f"{error.told()}\n\n{count} problem{'s' if count != 1 else ''} found."
 
 
 def progress_teller() -> Any:

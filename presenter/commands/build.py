@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -89,10 +90,11 @@ def build(
         raise typer.BadParameter(
             "a day belongs to one lesson; name the lesson, not the library", param_hint="--as-made"
         )
+    asked = Asked(reader="" if reader == "the audience" else reader, versions=versions, seed=seed, begins=_hour(begins))
     if is_library(lesson_path(lesson)):
         from presenter.library.building import Wanted
 
-        wanted = Wanted(chosen, paper, measures, print_size)
+        wanted = Wanted(chosen, paper, measures, print_size, asked)
         build_library(lesson_path(lesson), out or Path("sheets"), wanted, workers, anew)
         return
     from presenter.cautions import cautions_of
@@ -105,14 +107,7 @@ def build(
     refuse_unprintable_letters(worked)
     cautioned = cautions_of(worked)
     folder = out or Path("sheets") / worked.lesson.name
-    asked = Asked(
-        measures or worked.lesson.measures,
-        reader="" if reader == "the audience" else reader,
-        versions=versions,
-        seed=seed,
-        begins=_hour(begins),
-        day=day,
-    )
+    asked = replace(asked, measures=measures or worked.lesson.measures, day=day)
     documents = documents_for(worked, cautioned, chosen, asked)
     try:
         released = release(

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from presenter.commands.app import LessonPath, app, refuse_unprintable_letters, worked_lesson
+from presenter.commands.app import LessonPath, app, lesson_path, refuse_unprintable_letters, told_in_full, worked_lesson
 from presenter.problems import ProblemsFoundError
 
 if TYPE_CHECKING:
@@ -16,8 +17,26 @@ __all__ = ["check"]
 
 
 @app.command()
-def check(lesson: LessonPath) -> None:
+def check(
+    lesson: LessonPath,
+    watch: Annotated[bool, typer.Option("--watch", help="Check again after each change, until stopped.")] = False,
+) -> None:
     """Read a lesson, walk its steps, and print every problem at once."""
+    if not watch:
+        _check(lesson)
+        return
+    from presenter.commands.watching import changes_of
+
+    for _ in changes_of(lesson_path(lesson)):
+        typer.echo(f"{'-' * 60}")
+        try:
+            _check(lesson)
+        except ProblemsFoundError as error:
+            typer.echo(told_in_full(error))
+        typer.echo("Watching; stop with Ctrl-C.")
+
+
+def _check(lesson: Path) -> None:
     worked = worked_lesson(lesson)
     refuse_unprintable_letters(worked)
     late = _plan(worked)

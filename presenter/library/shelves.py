@@ -18,7 +18,7 @@ from presenter.lesson import demo_folder
 from presenter.lesson.library_file import library_above
 from presenter.problems import Place, Problem, ProblemsFoundError
 
-__all__ = ["LessonShelf", "Shelf", "combined_mark", "mark_of", "marks_of", "package_mark", "shelf_in"]
+__all__ = ["LessonShelf", "Shelf", "combined_mark", "files_below", "mark_of", "marks_of", "package_mark", "shelf_in"]
 
 DEEPEST = 3  # folders below the library in which lessons are looked for
 SHARED = ("notes", "templates")
@@ -71,9 +71,11 @@ def shelf_in(folder: Path) -> Shelf:
     if library is not None and library.parent == folder.resolve():
         library = folder / "library.yaml"
     top = library.parent if library is not None else folder
-    shared = [path for name in SHARED if (top / name).is_dir() for path in _below(str(top / name))]
+    shared = [path for name in SHARED if (top / name).is_dir() for path in files_below(str(top / name))]
     shared += [str(path) for path in (top / "library.yaml", top / "sources.yaml") if path.is_file()]
-    lessons = [LessonShelf(_name(found, folder), found, tuple(_below(found))) for found in _lessons(str(folder), 0)]
+    lessons = [
+        LessonShelf(_name(found, folder), found, tuple(files_below(found))) for found in _lessons(str(folder), 0)
+    ]
     return Shelf(folder, tuple(sorted(lessons, key=lambda one: one.name)), tuple(shared), library)
 
 
@@ -104,14 +106,14 @@ def _lessons(folder: str, depth: int) -> Iterator[str]:
                 yield from _lessons(os.path.join(folder, name), depth + 1)
 
 
-def _below(folder: str) -> Iterator[str]:
+def files_below(folder: str) -> Iterator[str]:
     """Every file in ``folder`` and below it that is not hidden, in order."""
     files, folders = _listed(folder)
     for name in files:
         yield os.path.join(folder, name)
     for name in folders:
         if name not in NOT_LOOKED_INTO:
-            yield from _below(os.path.join(folder, name))
+            yield from files_below(os.path.join(folder, name))
 
 
 def mark_of(content: bytes) -> str:
