@@ -29,7 +29,7 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "boil": ("for", "boiled-away", "gravity", "volume"),
     "add": ("amount", "*-amount", "at", "gravity", "volume"),
     "cool": ("to", "within"),
-    "pitch": ("amount",),
+    "pitch": ("amount", "before-yeast"),
     "ferment": (
         "for",
         "at",
@@ -90,7 +90,9 @@ def numbers_shown(worked: WorkedLesson, step_id: str, kind: str, *, card: bool =
         ]  # fmt: skip
         found = [*reversed(each), *found]
     if kind == "serve" and not card:
-        found += [number for number in worked.of_step(step_id) if number not in found]
+        herbs = ("-plant", "-plant-enough")  # weighed at the mash or the boil, not at the pouring
+        more = [number for number in worked.of_step(step_id) if not number.id.endswith(herbs)]
+        found += [number for number in more if number not in found]
     return tuple(found)
 
 

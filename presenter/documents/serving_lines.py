@@ -62,7 +62,7 @@ def servings_said(worked: WorkedLesson, measures: str, citations: Citations) -> 
                 count = number.words(measures).split("\u00a0")[0]
                 key = dated_source(worked.lesson, country)
                 year = worked.lesson.bibliography[key].year
-                counted.append(f"{country.country} {count} ({country.grams:g} g, {year} {citations.mark(key)})")
+                counted.append(f"{country.country} {count} ({country.grams:g}\u00a0g, {year} {citations.mark(key)})")
             lines.append(
                 f"{capital(str(name))}, {measure.words(measures)}: {alcohol.words(measures)} of alcohol. In standard"
                 f" drinks: {'; '.join(counted)}."

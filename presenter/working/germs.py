@@ -95,7 +95,7 @@ def minutes_before_yeast(walk: Walk, minutes: float, temperature: Figure) -> Non
     """How long a wort has been between 57 and 5 degC before its yeast."""
     walk.ledger.found(
         walk.id, "before-yeast", "time between 57 and 5 °C before the yeast went in", minutes, "minute",
-        inputs={"temperature": temperature}, rests_on="the steps that cooled it and kept it, added up", on_sheets=False,
+        inputs={"temperature": temperature}, rests_on="the steps that cooled it and kept it, added up",
         remark="two hours to 21 °C, six to 5 °C is the rule of a food code for cooked food; pitching ends the count",
         sources=("foodcode_cool",),
     )  # fmt: skip
