@@ -143,13 +143,13 @@ def out_of_the_oven(
         _within(walk, step.for_, "for", minutes.value, 1.0, LONGEST_BAKE, "a loaf bakes for 1 min to 12 h")
         loaf = baked_loaf(oven, minutes.value, tuple(passed))
         ledger.found(
-            here, f"{prefix}core", f"the middle of {of} as it leaves the oven ({TEACHING})",
+            here, f"{prefix}core", f"middle of {of} as it comes out ({TEACHING})",
             loaf.core + heat.left_out.value, "degree_Celsius", inputs=heat.inputs | {"time": minutes},
             sources=("bread_diffusivity1995", "long_term_experiments"),
             rests_on=f"heat conduction in a loaf, a {TEACHING}", remark=_LEFT_OUT,
         )  # fmt: skip
         return minutes, loaf
-    wanted = walk.author(f"{prefix}core", f"the middle of {of} as it leaves the oven", core,
+    wanted = walk.author(f"{prefix}core", f"middle of {of} as it comes out", core,
                          evidence=step.evidence_for("until core"))  # fmt: skip
     if walk.ledger.watchful and not heat.start.value < wanted.value <= heat.boil.value - CLOSE_TO_BOIL:
         raise walk.refuse(
@@ -167,7 +167,7 @@ def out_of_the_oven(
         )  # fmt: skip
     late = minutes_to_core(oven, min(reachable - heat.left_out.value, heat.boil.value - CLOSE_TO_BOIL / 4))
     time = ledger.found(
-        here, f"{prefix}core-time", f"time until the middle of {of} is so hot ({TEACHING})",
+        here, f"{prefix}core-time", f"time for {of} ({TEACHING})",
         late if late is not None else LONGEST_BAKE, "minute",
         inputs=heat.inputs | {"core": wanted, "left_out": heat.left_out},
         sources=("bread_diffusivity1995", "long_term_experiments"),
@@ -189,7 +189,7 @@ def tell(
     ledger, here = walk.ledger, walk.id
     inputs = heat.inputs | {"time": time}
     hottest = ledger.found(
-        here, f"{prefix}hottest", f"hottest that the middle of {of} gets, out of the oven ({TEACHING})", loaf.hottest,
+        here, f"{prefix}hottest", f"hottest that the middle of {of} gets ({TEACHING})", loaf.hottest,
         "degree_Celsius", inputs=inputs,
         influences={"what conduction in a loaf leaves out": ball_core_temperature.error},
         sources=("bread_diffusivity1995",), rests_on=f"heat conduction in a loaf, a {TEACHING}",
