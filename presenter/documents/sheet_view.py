@@ -79,6 +79,8 @@ class SheetView:
         for name, use in self.worked.lesson.file.ingredients.items():
             number = self.worked.numbers.get(f"lesson.{name}".replace(" ", "-"))
             amount = number.words(self.measures) if number else str(use.amount.written)
+            if number and use.amount.kind in {"volume", "pieces"}:
+                amount = f"{use.amount.written}, {amount}"
             found.append(
                 {
                     "what": capital(f"{name}, of the {use.what}" if slug(use.what) in loaves else str(use.what)),

@@ -37,6 +37,18 @@ def _written(value: Any) -> str:
     return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 
 
+# What a number of the model is of, in words that a teacher can use.
+_MEANS = {
+    "starch": "starch locked in its granules gives nothing; heat and water open them, then enzymes can split it",
+    "glucose": "the smallest sugar, which every yeast takes first",
+    "maltose": "two glucoses in a row, the sugar that beer yeast mostly lives on",
+    "maltotriose": "three glucoses in a row; some yeasts leave part of it",
+    "dextrin": "starch cut short; brewing yeast leaves it, and it gives body",
+    "alpha-amylase": "the enzyme that cuts starch anywhere along its length, and makes dextrin; it stands heat longer",
+    "beta-amylase": "the enzyme that takes maltose off the ends; at 65 degC about half of it dies in ten minutes",
+}
+
+
 @lru_cache(maxsize=64)
 def misses_that_touch(topic: str) -> str:
     """The misses recorded for a number of the model, each with the published figure and the model's."""
@@ -51,7 +63,8 @@ def misses_that_touch(topic: str) -> str:
 
 def remark_on(topic: str, mash: MashInTub, hot: bool = False) -> str:
     """What is said beside a number of the model."""
-    parts = [f"{TEACHING}, fitted by this project", *mash.remarks, misses_that_touch(topic)]
+    means = [_MEANS[topic]] if topic in _MEANS else []
+    parts = [f"{TEACHING}, fitted by this project", *means, *mash.remarks, misses_that_touch(topic)]
     if hot:
         parts.insert(1, f"above {QUALITATIVE_ABOVE:g} degC it shows a direction only")
     return "; ".join(parts)

@@ -222,7 +222,8 @@ def _settled(step: Add, walk: Walk, before: Liquid, liquid: Liquid) -> Liquid:
         fermentable=liquid.eaten, original_extract=plato, on_sheets=False,
     )  # fmt: skip
     now = ledger.work(
-        here, "gravity", f"gravity of the {step.liquid} with what went in", gravity_after_attenuation,
+        here, "gravity", f"gravity of the {step.liquid} with what went in: fermentation restarts",
+        gravity_after_attenuation,
         original_gravity=whole, attenuation=gone, remark=restarts,
     )  # fmt: skip
     assert before.original_gravity is not None
