@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from presenter.documents.number_blocks import capital
+from presenter.documents.number_blocks import capital, label_words
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
 from presenter.documents.sheet_view import SheetView
@@ -48,7 +48,7 @@ def _table(view: SheetView, numbers: Sequence[WorkedNumber], withheld: Sequence[
     for number in numbers:
         rests = _rests_on(view, number)
         cells = (
-            capital(number.label),
+            label_words(number, view.measures),
             number.words(view.measures),
             number.spread_words(view.measures) or "none stated",
             number.say(view.measures),

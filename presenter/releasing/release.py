@@ -20,6 +20,7 @@ from presenter.documents import Document
 from presenter.documents.page_text import PageTextError, read_page_text
 from presenter.printing import MissingLettersError, PictureError, Setting, SheetAbout, print_sheet
 from presenter.problems import Place, Problem, ProblemsFoundError
+from presenter.releasing.letters import problems_of_document
 from presenter.releasing.reading_back import folded, visible_text
 
 __all__ = ["Released", "missing_cautions", "release"]
@@ -99,8 +100,10 @@ def _printed(document: Document, setting: Setting) -> bytes:
         return print_sheet(read_page_text(document.page_text), about, setting)
     except PageTextError as error:
         raise ProblemsFoundError((Problem(place, "", "", str(error)),)) from None
-    except (MissingLettersError, PictureError) as error:
-        raise ProblemsFoundError((Problem(Place(document.lesson.path.name), "", "", str(error)),)) from None
+    except MissingLettersError as error:
+        raise ProblemsFoundError(tuple(problems_of_document(document, error.letters))) from None
+    except PictureError as error:
+        raise ProblemsFoundError((Problem(place, "", error.path, str(error)),)) from None
 
 
 def release(
