@@ -54,7 +54,8 @@ def bake_chart(worked: WorkedLesson, step_id: str, measures: str = "metric") -> 
     )
     says = (
         f"Heat reaching a loaf's core. The crumb just behind the crust is soon at"
-        f" {_degrees(max(courses['skin'].values), measures)} and stays there. The middle starts at"
+        f" {_degrees(max(courses['skin'].values), measures)} and stays there; halfway in"
+        f" it follows, up to {_degrees(max(courses['halfway'].values), measures)}. The middle of the loaf starts at"
         f" {_degrees(core.values[0], measures)} and warms last: {told}. Out of the oven after {_minutes(out)} the"
         f" crust cools while the middle still climbs, to {_degrees(hottest, measures)}."
     )

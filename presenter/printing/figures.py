@@ -7,6 +7,7 @@ text and its rectangle; ruled lines and squares are artifacts.
 from __future__ import annotations
 
 import io
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,7 @@ from presenter.problems import BrewingPresenterError
 
 __all__ = ["Code", "Drawn", "PictureError", "Pixels", "WritingLines", "WritingSquares", "code_modules", "read_picture"]
 
+_LOWEST = 0.72  # of a chart's height; lower than that it goes on to the next page
 _MOST_PIXELS = 50_000_000
 _PRINTED_PIXELS = 2400
 
@@ -87,7 +89,7 @@ class _Figure(Piece):
 
 @dataclass
 class Drawn(_Figure):
-    """A vector drawing."""
+    """A vector drawing; ``redraw`` makes it anew at another height, its words as large as before."""
 
     drawing: Any
     element: Element
@@ -96,6 +98,12 @@ class Drawn(_Figure):
     before: float = 0.0
     after: float = 0.0
     with_next: bool = False
+    redraw: Callable[[float], Any] | None = None
+
+    def squeezed(self, room: float) -> Piece | None:
+        if self.redraw is None or not self.tall * _LOWEST <= room < self.tall:
+            return None
+        return replace(self, drawing=self.redraw(room), tall=room)
 
     def ink(self, pen: Pen) -> None:
         renderPDF.draw(self.drawing, pen.canvas, 0, 0)

@@ -13,13 +13,11 @@ from pathlib import Path
 
 from presenter.documents import blocks as b
 from presenter.documents.blocks import Block, Span, Words, plain
-from presenter.printing import figures
-from presenter.printing.charts import chart_drawing
+from presenter.printing import drawn
 from presenter.printing.fonts import clean, width_of
 from presenter.printing.heads import Head, KeyNumber
 from presenter.printing.lines import strong
 from presenter.printing.pieces import Gap, PageStart, Paragraph, Piece, Stack
-from presenter.printing.scales import scale_drawing
 from presenter.printing.style import QUIET, Style, Type
 from presenter.printing.surrounds import CautionSide, ItemSide, NoteSide, caution_heading
 from presenter.printing.tables import Rows
@@ -28,7 +26,6 @@ from presenter.printing.tagging import Element
 __all__ = ["Flow"]
 
 _KINDS = {"science": "Science", "history": "History"}
-_MILLIMETRE = 72 / 25.4
 _ADDRESS = re.compile(r"(https?://[^\s<>\u00a0]*[^\s<>\u00a0.,;:!?)\]'\"’”])")
 _FIRST_WORDS = re.compile(r"[^.,:;]*")
 
@@ -141,15 +138,15 @@ class Flow:
             case b.Note():
                 return [self._note(block, parent)]
             case b.Chart():
-                return self._chart(block, parent)
+                return drawn.chart_pieces(self, block, parent)
             case b.Scale():
-                return self._scale(block, parent)
+                return drawn.scale_pieces(self, block, parent)
             case b.Picture():
-                return self._picture(block, parent)
+                return drawn.picture_pieces(self, block, parent)
             case b.QRCode():
-                return self._code(block, parent)
+                return drawn.code_pieces(self, block, parent)
             case b.AnswerSpace():
-                return self._answer(block, parent)
+                return drawn.answer_pieces(self, block, parent)
             case b.Card():
                 return [*self.pieces(block.front, parent), *self.pieces(block.back, parent), Gap(self.style.unit * 6)]
             case b.Small():
@@ -183,7 +180,7 @@ class Flow:
             side = ItemSide(label, item.child("Lbl"), type_)
             inner = self.pieces(body, item.child("LBody"))
             if inner:
-                items.append(Stack(inner, inset, before=2 * unit, after=2 * unit, beside=side))
+                items.append(Stack(inner, inset, before=1.5 * unit, after=1.5 * unit, beside=side))
         if items:
             items[0].before = items[-1].after = type_.leading / 2
         return items
@@ -294,63 +291,6 @@ class Flow:
             inner[-1].after = 0.0
             inner.append(line)
         return Stack(inner, NoteSide.inset, before=body.leading * 0.6, after=body.leading * 0.6, beside=NoteSide())
-
-    def _caption(self, words: Words, parent: Element) -> list[Piece]:
-        if not words:
-            return []
-        return [self.paragraph(words, parent.child("P"), self.style.small, colour=QUIET, before=self.style.unit * 2)]
-
-    def _chart(self, block: b.Chart, parent: Element) -> list[Piece]:
-        half = self.style.body.leading / 2
-        wide = self.style.column
-        tall = min(wide * 0.56, self.style.depth * 0.6)
-        if block.size != "ordinary":
-            tall = self.style.depth * {"half": 0.5, "wall": 0.76}[block.size]
-        drawing = chart_drawing(block, wide, tall, self.style.small)
-        element = parent.child("Figure", alternative=clean(block.says))
-        figure = figures.Drawn(drawing, element, wide, tall, half, half, with_next=bool(block.caption))
-        return [figure, *self._caption(block.caption, parent)]
-
-    def _scale(self, block: b.Scale, parent: Element) -> list[Piece]:
-        half = self.style.body.leading / 2
-        drawing = scale_drawing(block, self.style.small)
-        element = parent.child("Figure", alternative=clean(block.says))
-        return [figures.Drawn(drawing, element, drawing.width, drawing.height, half, half, with_next=True)]
-
-    def _picture(self, block: b.Picture, parent: Element) -> list[Piece]:
-        half = self.style.body.leading / 2
-        data = figures.read_picture(block.path, self.folder)
-        element = parent.child("Figure", alternative=clean(block.says))
-        most = self.style.depth * 0.6
-        figure = figures.Pixels.of(
-            data, element, self.style.column, most, before=half, after=half, with_next=bool(block.caption)
-        )
-        return [figure, *self._caption(block.caption, parent)]
-
-    def _code(self, block: b.QRCode, parent: Element) -> list[Piece]:
-        side = min(self.style.column, max(30 * _MILLIMETRE, len(figures.code_modules(block.address)) * 2.4))
-        element = parent.child("Figure", alternative=f"Code to scan: leads to {block.address}")
-        half = self.style.body.leading / 2
-        made: list[Piece] = [figures.Code(block.address, element, side, side, half, half * 2)]
-        if block.words:
-            made.append(self.paragraph(block.words, parent.child("P"), with_next=True, after=0.0))
-        link = (Span(block.address, False, block.address),)
-        made.append(self.paragraph(link, parent.child("P"), before=0.0))
-        return [Stack(made, whole=True, before=half, after=half)]
-
-    def _answer(self, block: b.AnswerSpace, parent: Element) -> list[Piece]:
-        half, unit = self.style.body.leading / 2, self.style.unit
-        made: list[Piece] = []
-        if block.marks:
-            marks = self.paragraph(strong(block.marks), parent.child("P"), right=True, with_next=True)
-            marks.before = marks.after = 0.0
-            made.append(marks)
-        if block.squares:
-            side = 5 * _MILLIMETRE
-            down = min(block.squares[1], int(self.style.depth * 0.85 // side))
-            return [*made, figures.WritingSquares(block.squares[0], down, side, half, half)]
-        pitch = max(8.5 * _MILLIMETRE, self.style.body.leading * 1.25) // unit * unit
-        return [*made, figures.WritingLines(block.lines, pitch, 0.0, half * 2)]
 
 
 def _leads(block: Block, following: Block) -> bool:

@@ -42,6 +42,10 @@ class Piece:
         """The part that fits in ``room`` and the rest, or nothing; ``fresh`` is the room of an empty column."""
         return None
 
+    def squeezed(self, room: float) -> Piece | None:
+        """The same made lower so that it fits in ``room``, or nothing; for charts, whose words keep their size."""
+        return None
+
     def draw(self, pen: Pen, x: float, top: float, width: float) -> None:
         """Draw with the upper left corner at (x, top)."""
         raise NotImplementedError
@@ -66,6 +70,13 @@ def fill(pieces: Sequence[Piece], width: float, room: float, fresh: float) -> tu
             placed.append((piece, used + gap))
             used += gap + high
             after = piece.after
+            continue
+        lower = piece.squeezed(room - used - gap - (needed - high))
+        if lower is not None:
+            lower.at = piece.at
+            placed.append((lower, used + gap))
+            used += gap + lower.height(width)
+            after = lower.after
             continue
         parts = None
         if not piece.with_next and not (piece.whole and high <= fresh):
