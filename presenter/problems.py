@@ -82,8 +82,8 @@ class ProblemsFoundError(BrewingPresenterError):
         return self.told()
 
 
-def nearest(word: str, known: Iterable[str]) -> str:
-    """The known word closest to ``word``, or an empty string when none is close."""
+def nearest(word: str, known: Iterable[str], alike: float = 0.6) -> str:
+    """The known word closest to ``word``, or an empty string when none is close; ``alike`` is 1 for the same word."""
     candidates = {candidate.casefold(): candidate for candidate in known}
-    found = difflib.get_close_matches(word.casefold(), list(candidates), n=1, cutoff=0.6)
+    found = difflib.get_close_matches(word.casefold(), list(candidates), n=1, cutoff=alike)
     return candidates[found[0]] if found else ""

@@ -37,6 +37,24 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 
+
+def _tell_version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version
+
+        typer.echo(f"presenter {version('historical-brewing-presenter')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _presenter(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_tell_version, is_eager=True, help="Tell the version, and stop.")
+    ] = False,
+) -> None:
+    """Turn a lesson file into worked brewing numbers and printed sheets."""
+
+
 LessonPath = Annotated[
     Path, typer.Argument(metavar="LESSON", help="A lesson's folder, or its YAML file.", show_default=False)
 ]

@@ -22,7 +22,7 @@ from presenter.commands.build_library import build_library, is_library
 __all__ = ["build"]
 
 
-@app.command()
+@app.command(short_help="Print the sheets of a lesson, or of a whole library.")
 def build(
     lesson: LessonPath,
     only: Annotated[

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["check"]
 
 
-@app.command()
+@app.command(short_help="Tell every problem of a lesson at once.")
 def check(
     lesson: LessonPath,
     watch: Annotated[bool, typer.Option("--watch", help="Check again after each change, until stopped.")] = False,

@@ -9,7 +9,7 @@ from presenter.commands.app import LessonPath, app, lesson_path
 __all__ = ["days"]
 
 
-@app.command()
+@app.command(short_help="List a lesson's days and what they suggest.")
 def days(lesson: LessonPath) -> None:
     """List the days kept of a lesson, and the house values that they suggest."""
     from presenter.days import work_day

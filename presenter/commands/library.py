@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 __all__ = ["library"]
 
 
-@app.command()
+@app.command(short_help="List and search a library's lessons; what wants attention.")
 def library(
     folder: Annotated[Path, typer.Argument(metavar="[FOLDER]", help="The library's folder.")] = Path(),
     words: Annotated[

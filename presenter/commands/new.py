@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["new"]
 
 
-@app.command()
+@app.command(short_help="Start a lesson or a library.")
 def new(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="The new folder.", show_default=False)],
     drink: Annotated[str, typer.Option("--drink", help="ale, honey or bread.")] = "",

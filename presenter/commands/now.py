@@ -15,7 +15,7 @@ from presenter.commands.app import LessonPath, app, lesson_path
 __all__ = ["now"]
 
 
-@app.command()
+@app.command(short_help="Tell what the latest reading means, and what can be done.")
 def now(
     lesson: LessonPath,
     day: Annotated[

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 __all__ = ["numbers"]
 
 
-@app.command()
+@app.command(short_help="Print a lesson's numbers, and why each is what it is.")
 def numbers(
     lesson: Annotated[
         Path | None, typer.Argument(metavar="LESSON", help="A lesson's folder, or its YAML file.")

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["said"]
 
 
-@app.command()
+@app.command(short_help="Check the numbers said in a talk against a lesson.")
 def said(
     paths: Annotated[
         list[Path],

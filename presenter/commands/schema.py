@@ -12,7 +12,7 @@ from presenter.commands.app import app
 __all__ = ["schema"]
 
 
-@app.command()
+@app.command(short_help="Describe a lesson, day or library file, for editors.")
 def schema(
     file: Annotated[str, typer.Argument(metavar="[FILE]", help="lesson, day or library.")] = "lesson",
     reference: Annotated[

@@ -14,7 +14,7 @@ from presenter.lesson.reading import Written, place_of
 from presenter.lesson.steps import Step, slug
 from presenter.problems import Problem, nearest
 
-__all__ = ["OWN_CHOICES", "problems_across"]
+__all__ = ["OWN_CHOICES", "problems_across", "problems_of_references"]
 
 # Answers to "from", beside the id of a note.
 OWN_CHOICES = ("our choice", "common practice", "house rule", "own analysis")
@@ -27,7 +27,6 @@ def _suggestion(word: str, known: Any, else_words: str = "") -> str:
 
 def problems_across(lesson: Lesson) -> list[Problem]:
     """Every Problem that shows only when fields are held beside one another."""
-    resting_on_notes = _no_notes(lesson) or [*_notes(lesson), *_evidence(lesson)]
     return [
         *_names(lesson),
         *_ingredients(lesson),
@@ -35,10 +34,14 @@ def problems_across(lesson: Lesson) -> list[Problem]:
         *_loaves(lesson),
         *_vessels(lesson),
         *_audience(lesson),
-        *resting_on_notes,
-        *_house(lesson),
+        *problems_of_references(lesson),
         *problems_of_papers(lesson),
     ]
+
+
+def problems_of_references(lesson: Lesson) -> list[Problem]:
+    """Every Problem with what a lesson refers to outside itself; these show even where a step has no right shape."""
+    return [*(_no_notes(lesson) or [*_notes(lesson), *_evidence(lesson)]), *_house(lesson)]
 
 
 def _no_notes(lesson: Lesson) -> list[Problem]:
@@ -294,6 +297,8 @@ def _evidence(lesson: Lesson) -> list[Problem]:
     for index, step in enumerate(lesson.steps):
         for field, answer in step.from_.items():
             where = f"steps[{index + 1}].from.{field}"
+            if field == "all" and getattr(field, "place", None) == answer.place:
+                where = f"steps[{index + 1}].from"  # one answer for every figure
             if field not in step.figures() and field != "all":
                 remedy = _suggestion(
                     str(field),

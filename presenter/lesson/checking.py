@@ -6,22 +6,43 @@ one field come first; checks across fields only where those hold, so that one mi
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from pydantic import ValidationError
 
-from presenter.lesson.across import problems_across
+from presenter.lesson.across import problems_across, problems_of_references
 from presenter.lesson.house import INSTRUMENTS as INSTRUMENT_NAMES
 from presenter.lesson.house import House, instrument_from
 from presenter.lesson.library_file import house_for, with_house
 from presenter.lesson.model import Lesson, LessonFile
 from presenter.lesson.notes import Note, notes_near, sources_near
-from presenter.lesson.reading import MappingNode, as_user_knows, read_yaml, text_of_file
+from presenter.lesson.reading import MappingNode, SequenceNode, Written, as_user_knows, read_yaml, text_of_file
 from presenter.lesson.shape import problems_of_shape
 from presenter.problems import Place, Problem, ProblemsFoundError
-from presenter.sources import package_bibliography
+from presenter.sources import Bibliography, package_bibliography
 
 __all__ = ["lesson_from_text", "lesson_from_tree", "lesson_path", "load_lesson"]
+
+
+# Files of a library that hold no lesson, and what to do with them.
+_OTHER_FILES = {
+    "library.yaml": "what holds for a whole library",
+    "sources.yaml": "a list of sources",
+}
+
+
+def _refuse_no_lesson(path: Path) -> None:
+    """One Problem where a file is one of a library's others, rather than one for each of its keys."""
+    words = _OTHER_FILES.get(path.name)
+    if path.parent.name in {"science", "history"} and path.parent.parent.name == "notes":
+        words = "notes"
+    if path.parent.name == "days":
+        words = "a day of a lesson"
+    if words is not None:
+        wrong = f"This file holds {words}, and no lesson."
+        remedy = "Name the lesson's folder; what it takes from this file is checked with it."
+        raise ProblemsFoundError((Problem(Place(str(path), 0, 0), "", "", wrong, remedy),))
 
 
 def lesson_path(given: Path) -> Path:
@@ -30,6 +51,7 @@ def lesson_path(given: Path) -> Path:
     Raises ProblemsFoundError where there is none, or more than one.
     """
     if given.is_file():
+        _refuse_no_lesson(given)
         return given
     if not given.is_dir():
         raise ProblemsFoundError((Problem(Place(str(given), 0, 0), "", "", "There is no such file or folder."),))
@@ -88,6 +110,8 @@ def lesson_from_tree(tree: MappingNode, text: str, path: Path, house: House) -> 
         bibliography = sources_near(folders, bibliography)
     except ProblemsFoundError as error:
         problems += error.problems
+    if model is None:
+        problems += _references_all_the_same(tree, path, text, house, notes, bibliography)
     if problems or model is None:
         raise ProblemsFoundError(tuple(dict.fromkeys(problems)))
     model, house = with_house(model, house)
@@ -104,3 +128,45 @@ def lesson_from_tree(tree: MappingNode, text: str, path: Path, house: House) -> 
     if found:
         raise ProblemsFoundError(tuple(found))
     return lesson
+
+
+def _references_all_the_same(
+    tree: MappingNode, path: Path, text: str, house: House, notes: Mapping[str, Note], bibliography: Bibliography
+) -> list[Problem]:
+    """The Problems with notes and evidence of a file whose shape is wrong, so that all are told in one round.
+
+    Steps without a right shape are looked past, and keys that there are none of; where even then nothing can be read,
+    there is nothing to add.
+    """
+    try:
+        LessonFile.model_validate(tree)
+    except ValidationError as error:
+        wrong = [item["loc"] for item in error.errors(include_url=False)]
+    mended = MappingNode({key: value for key, value in tree.items() if (key,) not in wrong})
+    mended.place = tree.place
+    steps = tree.get("steps")
+    if not isinstance(steps, SequenceNode):
+        return []
+    bad = {loc[1] for loc in wrong if len(loc) > 1 and loc[0] == "steps"}
+    mended["steps"] = SequenceNode(_looked_past(step) if index in bad else step for index, step in enumerate(steps))
+    mended["steps"].place = steps.place
+    try:
+        model = LessonFile.model_validate(mended)
+    except ValidationError:
+        return []
+    lesson = Lesson(model, path, text, house, {}, notes, bibliography)
+    return problems_of_references(lesson)
+
+
+def _looked_past(step: object) -> MappingNode:
+    """A step that only shows something, under the name of one that has no right shape."""
+    name = step.get("name") if isinstance(step, MappingNode) else None
+    place = getattr(step, "place", Place(""))
+    shown = MappingNode(
+        {
+            "name": name if isinstance(name, Written) and name.strip() else Written("step", place),
+            "do": Written("show", place),
+        }
+    )
+    shown.place = place
+    return shown

@@ -147,6 +147,23 @@ def _kind_of_step(value: Any) -> str:
     return kind if kind in STEP_KINDS else _UNKNOWN
 
 
+# Words of the trade for what a kind of step does under another name.
+_KINDS_MEANT = {
+    "lauter": "draw off", "run off": "draw off", "drain": "draw off", "sparge": "mash", "rinse": "mash", "rest": "hold",
+    "stand": "hold", "wash": "clean", "scald": "clean", "sanitise": "clean", "scrub": "clean", "filter": "strain",
+    "sieve": "strain", "mix": "join", "blend": "join", "divide": "split", "dilute": "top up", "dissolve": "add",
+    "stir in": "add", "steep": "mash", "yeast": "pitch", "taste": "serve", "drink": "serve", "knead": "bake",
+    "warm": "heat", "chilled": "chill", "refrigerate": "chill",
+}  # fmt: skip
+
+
+def _kind_meant(written: str) -> str:
+    """The kind of step that a word most likely means: one that holds the word, its trade name, a misspelling."""
+    word = " ".join(written.casefold().split())
+    holding = [kind for kind in STEP_KINDS if word in kind.split() or (len(word) > 2 and word in kind)]
+    return _KINDS_MEANT.get(word) or next(iter(holding), "") or nearest(word, STEP_KINDS, alike=0.7)
+
+
 def _refused(value: Any) -> NoReturn:
     kinds = ", ".join(STEP_KINDS)
     if not isinstance(value, Mapping):
@@ -156,7 +173,7 @@ def _refused(value: Any) -> NoReturn:
         raise problem_sentence("The step does not say what to do.", f"Add do: with one of {kinds}.")
     if not isinstance(written, str):
         raise problem_sentence("A step does one thing.", f"Write do: with one of {kinds}.")
-    close = nearest(written.strip(), STEP_KINDS)
+    close = _kind_meant(written)
     remedy = f"Did you mean {close}?" if close else f"The kinds of step are {kinds}."
     raise problem_sentence(f"There is no kind of step called {written}.", remedy)
 

@@ -123,6 +123,9 @@ def read_yaml(text: str, file: str) -> MappingNode:
         node = yaml.compose(text, _PlainLoader)
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
+        left_open = error.context_mark is not None and _never_closed(error)
+        if left_open:
+            mark = error.context_mark
         place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
         said = (error.problem or error.context or "it cannot be read").replace("'<stream end>'", "the end of the file")
         raise ProblemsFoundError(
@@ -131,8 +134,10 @@ def read_yaml(text: str, file: str) -> MappingNode:
                     place,
                     "",
                     _line(text, place.line),
-                    f"This is not YAML from here on: {said}.",
-                    "Look for a missing colon, quotation mark or closing bracket, or a tab used to indent.",
+                    "What opens here is never closed." if left_open else f"This is not YAML from here on: {said}.",
+                    "Close the quotation mark or the bracket where it ends."
+                    if left_open
+                    else "Look for a missing colon, quotation mark or closing bracket, or a tab used to indent.",
                 ),
             )
         ) from None
@@ -165,6 +170,15 @@ def read_yaml(text: str, file: str) -> MappingNode:
 
 def _refuse(place: Place, wrong: str, remedy: str = "") -> NoReturn:
     raise ProblemsFoundError((Problem(place, "", "", wrong, remedy),))
+
+
+def _never_closed(error: yaml.MarkedYAMLError) -> bool:
+    """Whether the file ended inside a quotation or a bracket, so that the place to look at is where that opened."""
+    opened = ("while scanning a quoted", "while parsing a flow")
+    ended = ("unexpected end of stream", "'<stream end>'")
+    return any(words in (error.context or "") for words in opened) and any(
+        words in (error.problem or "") for words in ended
+    )
 
 
 def _line(text: str, number: int) -> str:

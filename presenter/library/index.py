@@ -106,6 +106,8 @@ class Index:
         self.marks: dict[str, str] = {}
         self.shared_problems: tuple[str, ...] = ()
         self._files: dict[str, str] = {}
+        self._known = ""
+        self._settled = False
 
     def file_of(self, kept: str) -> str:
         """A file as the user knows it, from how it is kept."""
@@ -140,7 +142,9 @@ class Index:
     def changed(self) -> list[LessonShelf]:
         """The lessons to be worked again; what has gone is forgotten, what is shared is read anew where it changed."""
         self.marks = marks_of(self.shelf.files())
-        if self.ask("SELECT mark FROM marks WHERE about = 'everything'") == [(self._everything(),)]:
+        self._known = self._everything()
+        self._settled = self.ask("SELECT mark FROM marks WHERE about = 'everything'") == [(self._known,)]
+        if self._settled:
             return []
         self._refresh_shared()
         kept = {name: (own, mark) for name, own, mark in self.ask("SELECT name, own, mark FROM lessons")}
@@ -157,8 +161,8 @@ class Index:
 
     def all_kept(self) -> None:
         """Say that all that :meth:`changed` named has been kept: until a file changes, nothing need be compared."""
-        if not self.shared_problems:  # a broken shared file is read again each time, so that it is told each time
-            self.ask("REPLACE INTO marks VALUES ('everything', ?)", [self._everything()])
+        if not self._settled and not self.shared_problems:  # a broken shared file is told, and so read, each time
+            self.ask("REPLACE INTO marks VALUES ('everything', ?)", [self._known])
 
     def _everything(self) -> str:
         top = len(str(self.shelf.folder))

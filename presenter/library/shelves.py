@@ -73,9 +73,7 @@ def shelf_in(folder: Path) -> Shelf:
     top = library.parent if library is not None else folder
     shared = [path for name in SHARED if (top / name).is_dir() for path in files_below(str(top / name))]
     shared += [str(path) for path in (top / "library.yaml", top / "sources.yaml") if path.is_file()]
-    lessons = [
-        LessonShelf(_name(found, folder), found, tuple(files_below(found))) for found in _lessons(str(folder), 0)
-    ]
+    lessons = [LessonShelf(_name(found, folder), found, files) for found, files in _lessons(str(folder), 0)]
     return Shelf(folder, tuple(sorted(lessons, key=lambda one: one.name)), tuple(shared), library)
 
 
@@ -95,25 +93,28 @@ def _listed(folder: str) -> tuple[list[str], list[str]]:
     return sorted(files), sorted(folders)
 
 
-def _lessons(folder: str, depth: int) -> Iterator[str]:
-    """Every folder with a ``lesson.yaml``, ``folder`` itself or below it."""
+def _lessons(folder: str, depth: int) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Every folder with a ``lesson.yaml``, ``folder`` itself or below it, with every file of it."""
     files, folders = _listed(folder)
     if "lesson.yaml" in files:
-        yield folder
+        yield folder, tuple(_all_of(folder, files, folders))
     elif depth < DEEPEST:
         for name in folders:
             if name not in NOT_LOOKED_INTO and name not in SHARED:
-                yield from _lessons(os.path.join(folder, name), depth + 1)
+                yield from _lessons(f"{folder}{os.sep}{name}", depth + 1)
 
 
 def files_below(folder: str) -> Iterator[str]:
     """Every file in ``folder`` and below it that is not hidden, in order."""
-    files, folders = _listed(folder)
+    return _all_of(folder, *_listed(folder))
+
+
+def _all_of(folder: str, files: list[str], folders: list[str]) -> Iterator[str]:
     for name in files:
-        yield os.path.join(folder, name)
+        yield f"{folder}{os.sep}{name}"
     for name in folders:
         if name not in NOT_LOOKED_INTO:
-            yield from files_below(os.path.join(folder, name))
+            yield from files_below(f"{folder}{os.sep}{name}")
 
 
 def mark_of(content: bytes) -> str:

@@ -87,6 +87,10 @@ def _by_pieces(walk: Walk, amount: Stated, of: Measured) -> Figure:
         raise _refused(amount, of, wrong, "Weigh it, and write it as 300 g.")
     word = piece_word(amount)
     weighed = pieces_of(of.known)
+    if not word and not weighed:
+        raise _refused(
+            amount, of, f"{amount.written} has no unit.", f"Write it with its unit, as in {amount.written} kg."
+        )
     if word in {"", "piece"} and len(weighed) == 1:
         word = weighed[0]
     try:

@@ -18,7 +18,7 @@ from presenter.working import work_out
 WRONG = Path(__file__).parent / "wrong"
 NAMES = sorted(path.name.removesuffix(".expected.txt") for path in WRONG.glob("*.expected.txt"))
 # Two mistakes, or a step that fails beside another: all told at once. Every other lesson holds one mistake.
-TWO_PROBLEMS = {"two_mistakes", "two_steps_fail"}
+TWO_PROBLEMS = {"two_mistakes", "two_steps_fail", "shape_and_note"}
 PYTHON = re.compile(r"<class|Traceback|None\b|True\b|False\b|\bdict\b|\bstr\b|\[\'|object at|Error\b|pydantic")
 
 

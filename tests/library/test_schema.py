@@ -73,6 +73,8 @@ def test_the_demo_library_is_accepted() -> None:
 # What shape alone can refuse: a key that is missing, unknown or misspelt, a word off a short list, a quantity without
 # its number or its unit, a date or a number that is none.
 SHAPE = {
+    "another_word_for_a_step",
+    "shape_and_note",
     "bake_shape_unknown",
     "date_the_other_way",
     "gravity_without_point",
