@@ -21,6 +21,9 @@ _SHARES = {"percent", "percent_by_volume", "attenuation_percent"}
 _DEGREES = {"degree_bare", "degC", "degF", "degree_Celsius", "degree_Fahrenheit"}
 
 
+_WIDEST = 0.35  # of a number: a slip is known by its figures, however wide the give-or-take
+
+
 def _scaled(unit: str, scale: str) -> str:
     whole = {"degree_bare": scale, "fortnight": "week"}.get(unit, unit)
     return whole.replace("delta_degree_bare", "delta_degC")
@@ -69,7 +72,8 @@ def agrees(heard: Heard, number: NumberView, scale: str) -> bool:
 
 
 def _fits(value: float, number: NumberView) -> bool:
-    return abs(value - number.value) <= max(number.give_or_take, 0.012 * abs(number.value)) + 1e-9
+    spread = min(number.give_or_take, _WIDEST * abs(number.value))
+    return abs(value - number.value) <= max(spread, 0.012 * abs(number.value)) + 1e-9
 
 
 def slip(heard: Heard, number: NumberView, scale: str) -> str:
@@ -88,7 +92,8 @@ def slip(heard: Heard, number: NumberView, scale: str) -> str:
         return "degrees Plato read as gravity" if _fits((raw - 1) * 1000, number) else ""
     if heard.unit == "gravity" and number.unit == "gravity":
         shifted = any(_fits(1 + (raw - 1) * factor, number) for factor in (0.1, 0.01)) and raw - 1 > 0.05
-        return "a shifted decimal" if shifted and raw > 1.12 else ""
+        too_small = heard.place < 1e-4 and _fits(1 + (raw - 1) * 10, number)  # "one point oh oh six eight"
+        return "a shifted decimal" if (shifted and raw > 1.12) or too_small else ""
     if number.unit in {"gravity", "pH", "year"}:
         return ""
     value = in_unit_of(raw, heard.unit, number, scale)

@@ -15,8 +15,10 @@ __all__ = ["contradictions"]
 
 _TOTAL = re.compile(r"\b(?:all told|in all|altogether|in total|total\w*|all together|makes|adds up to|comes to|sum)\b")
 _STRONG = re.compile(r"\b(?:all told|in all|altogether|in total|total\w*|all together|adds? up)\b")
-_LEAVES = re.compile(r"\b(?:leaves?|left|leaving|remain\w*)\b")
-_LOST = re.compile(r"\b(?:boil\w* (?:away|off)|evaporat\w*|lost|lose|took|take|soak\w* up|drank|gone|spilt)\b")
+_LEAVES = re.compile(r"\b(?:leaves?|left|leaving|remain\w*|is|makes)\b")
+_LOST = re.compile(
+    r"\b(?:boil\w* (?:away|off)|evaporat\w*|lost|lose|took|take|soak\w* up|drank|gone|spilt|minus|less|take away)\b"
+)
 _WATER = re.compile(r"\b(?:water|let down|dilut\w*|top\w* up)\b")
 _HIGHEST_YIELD = (
     330.0  # points of gravity in a litre from a kilogram of malt; pure sugar gives 384, and malt is not all sugar

@@ -17,7 +17,7 @@ import yaml
 __all__ = ["WrongWay", "directions", "wrong_way"]
 
 _APART = 90  # letters within which a cause and its effect are taken to belong together
-_BACKWARDS = re.compile(r"\b(?:so|therefore|hence|which is why|that's why|that is why|but|and)\b")
+_BACKWARDS = re.compile(r"\b(?:so|therefore|hence|which is why|that's why|that is why|but|and|than)\b")
 _BECAUSE = re.compile(r"\b(?:because|since|although|but|unless)\b")
 _NOT = re.compile(r"\b(?:not|never|n't|isn't|doesn't|don't|won't|cannot|can't|nor|no longer)\b[^,;.]{0,25}$")
 

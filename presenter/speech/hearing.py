@@ -202,6 +202,8 @@ def _one(said: Words, at: int) -> Term | None:
             return None
     term = term_at(said, at)
     if term is None or term.unit:
+        if term is not None and term.value < 0 and "deg" not in term.unit:  # "minus two litres" takes them away
+            return term._replace(value=-term.value, start=at + 1)
         return term
     style = {"decimal": "decimal", "hundreds": "hundreds"}.get(term.kind, "words")
     if said.kinds[at] == "number" and term.end == at + 1 and style == "words":

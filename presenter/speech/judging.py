@@ -136,9 +136,7 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
     foreign = _foreign(text, quantity, lesson)
     agreeing = [pair for pair in tied.candidates if agrees(quantity, pair[0], lesson.scale)]
     if quantity.unit == "year":
-        if not agreeing and any(
-            f"{quantity.middle:.0f}" in myth.do_not_say + myth.say_instead for myth in lesson.myths
-        ):
+        if not agreeing and any(f"{quantity.middle:.0f}" in myth.do_not_say for myth in lesson.myths):
             return made
         return (
             replace(made, verdict="agrees", about=agreeing[0][0].id)

@@ -210,7 +210,7 @@ def _myth(lower: str, myth: Myth) -> Remark | None:
     if numbers and not numbers <= _numbers_in(lower):
         return None
     wanted = len(patterns)
-    if len(hits) < 2 or len(hits) < (0.65 * wanted if wanted > 2 else wanted):
+    if len(numbers) < 2 and (len(hits) < 2 or len(hits) < (0.65 * wanted if wanted > 2 else wanted)):
         return None
     start, end = min(hit.start() for hit in hits), max(hit.end() for hit in hits)
     for quantity in heard(lower):
