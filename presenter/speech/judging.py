@@ -16,6 +16,7 @@ from presenter.speech.agreement import agrees, in_unit_of, slip
 from presenter.speech.contradictions import contradictions
 from presenter.speech.hearing import Heard, heard
 from presenter.speech.lesson_view import LessonView, NumberView
+from presenter.speech.plausible import beyond
 from presenter.speech.statements import remarks
 from presenter.speech.tying import concepts, dimension_of, tie
 from presenter.speech.units_said import unit_or_number
@@ -92,7 +93,9 @@ def _judge_sentence(
                 Finding(quantity.start, quantity.end, quantity.words, "contradicts itself", "none", against[index])
             )
             continue
-        finding = _judge_quantity(text, found, index, before, lesson)
+        finding = (
+            _judge_quantity(text, found, index, before, lesson) if lesson.numbers else _judge_alone(text, quantity)
+        )
         said_already = finding.verdict == "slip of scale" and dimension_of(quantity.unit) in quarrels
         if finding.verdict and not (against and (said_already or finding.verdict in {"off", "ambiguous"})):
             findings.append(finding)
@@ -110,14 +113,21 @@ def _foreign(text: str, quantity: Heard, lesson: LessonView) -> bool:
     """Whether the words say that the number is about something the lesson does not have."""
     if quantity.unit == "year":
         return True
+    other = _of_another_thing(text, quantity, lesson)
+    return _ELSEWHERE.search(text.lower()) is not None if other is None else other
+
+
+def _of_another_thing(text: str, quantity: Heard, lesson: LessonView) -> bool | None:
+    """Whether the number is "of" a thing that the lesson does not know; nothing where it is of no thing at all."""
     of = _OF.match(text[quantity.end :].lower())
-    if of is not None:
-        things = [word.rstrip("s") for word in _THING_END.split(of.group(1), maxsplit=1)[0].split()]
-        if any(len(thing) > 2 and re.search(rf"\b{re.escape(thing)}", lesson.words_known) for thing in things):
-            return False
-        if things and things[0] not in {"them", "it", "thi", "that", "gravity", "alcohol", "boiling", "each", "ga"}:
-            return True
-    return _ELSEWHERE.search(text.lower()) is not None
+    if of is None:
+        return None
+    things = [word.rstrip("s") for word in _THING_END.split(of.group(1), maxsplit=1)[0].split()]
+    if any(len(thing) > 2 and re.search(rf"\b{re.escape(thing)}", lesson.words_known) for thing in things):
+        return False
+    if things and things[0] not in {"them", "it", "thi", "that", "gravity", "alcohol", "boiling", "each", "ga"}:
+        return True
+    return None
 
 
 def _speaks_of_something_else(text: str, lesson: LessonView) -> bool:
@@ -144,14 +154,17 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
             else replace(made, verdict="not in the lesson")
         )
     if not tied.candidates or foreign or (quantity.unit in _LONG_SPANS and not tied.clear):
-        if agreeing and not foreign:
+        told = (
+            agreeing and tied.clear and not tied.borrowed and agreeing[0][1] >= max(0.9, tied.candidates[0][1] - 0.45)
+        )
+        if agreeing and (not foreign or (told and not _of_another_thing(text, quantity, lesson))):
             return replace(made, verdict="agrees", about=agreeing[0][0].id)
         return replace(made, verdict="not in the lesson", why="the lesson has no number for this")
     best, score = tied.candidates[0]
     near_top = [pair for pair in agreeing if pair[1] >= (max(0.0, score - 0.9) if tied.clear else score - 0.9)]
     if tied.clear and score >= 0.9:
         near_top = [pair for pair in agreeing if pair[1] >= min(score - 0.45, 0.5 * score)]
-    if near_top or (agreeing and not tied.clear):
+    if near_top or (agreeing and (not tied.clear or tied.borrowed)):
         return replace(made, verdict="agrees", about=(near_top or agreeing)[0][0].id)
     if tied.clear or score >= 0.3 or quantity.unit in {"degPlato", "gravity_point"}:
         for number, evidence in tied.candidates:
@@ -173,6 +186,15 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
     return replace(
         made, verdict="off", about=best.id, why=_off_by(quantity, best, lesson.scale), say_instead=_say(best)
     )
+
+
+def _judge_alone(text: str, quantity: Heard) -> Finding:
+    """A finding where no lesson stands behind the talk: only what can hardly be is told."""
+    made = Finding(quantity.start, quantity.end, quantity.words, "")
+    outside = beyond(text, quantity)
+    if outside is None:
+        return made
+    return replace(made, verdict="off", about=outside.about, why=outside.why, say_instead=outside.say_instead)
 
 
 def _of_another_order(quantity: Heard, number: NumberView, scale: str) -> bool:

@@ -189,8 +189,6 @@ def report_on(
     """The report on a talk against a view of a lesson."""
     sentences = sentences_of(talk)
     findings = _outside(talk, judge(sentences, view), own_words)
-    if not view.numbers:
-        findings = [finding for finding in findings if finding.verdict != "not in the lesson"]
     records = [_record(talk, finding) for finding in findings] + _not_said(
         _without(sentences, findings), sentences, view, duties
     )

@@ -43,10 +43,14 @@ _WORD = re.compile(r"\w+")
 
 @dataclass(frozen=True)
 class Tie:
-    """The numbers a quantity may mean, best first, with the evidence for each; ``clear`` when the first stands out."""
+    """The numbers a quantity may mean, best first, with the evidence for each; ``clear`` when the first stands out.
+
+    ``borrowed`` where the sentence itself names nothing, so that the evidence comes from what was said before.
+    """
 
     candidates: tuple[tuple[NumberView, float], ...]
     clear: bool
+    borrowed: bool = False
 
 
 @functools.cache
@@ -188,4 +192,4 @@ def tie(heard: Heard, near: str, sentence: str, before: str, lesson: LessonView)
     second = next((score for number, score in scored[1:] if not _same_worth(number, scored[0][0])), -1.0)
     alone = len(scored) == 1 and bool(wide & alike.named[0])
     clear = alone or (best >= 0.5 and best - second >= 0.15)
-    return Tie(tuple(scored), clear)
+    return Tie(tuple(scored), clear, leans_back)

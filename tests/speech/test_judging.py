@@ -14,7 +14,9 @@ import pytest
 
 from presenter.problems import ProblemsFoundError
 from presenter.speech.directions import directions, wrong_way
+from presenter.speech.judging import judge
 from presenter.speech.lesson_view import Disclosure, LessonView
+from presenter.speech.plausible import ranges
 from presenter.speech.reading_talks import read_talk
 from presenter.speech.statements import remarks, statements
 from presenter.speech.telling import heard_records, said_report
@@ -138,3 +140,13 @@ def test_directions_find_their_lines(row: dict[str, Any]) -> None:
         assert found.id == row["id"], line
     for line in row["fine"]:
         assert remarks(line, LessonView()) == [], line
+
+
+@pytest.mark.parametrize("row", ranges(), ids=lambda row: row["id"])
+def test_without_a_lesson_only_what_can_hardly_be_is_told(row: dict[str, Any]) -> None:
+    """This test ensures that a number beyond its range is told where no lesson stands behind the talk, and one within
+    it is not."""
+    for line in row["beyond"]:
+        assert [(f.verdict, f.about) for f in judge([(0, line)], LessonView())] == [("off", row["id"])], line
+    for line in row["within"]:
+        assert judge([(0, line)], LessonView()) == [], line
