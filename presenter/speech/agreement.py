@@ -101,7 +101,12 @@ def slip(heard: Heard, number: NumberView, scale: str) -> str:
         return ""
     factors = {10: "a factor of ten", 100: "a factor of a hundred", 1000: "a factor of a thousand"}
     if number.unit in {"second", "minute", "hour", "day", "week"}:
-        factors |= {60: "one unit of time for another", 24: "hours for days or the reverse", 1440: "minutes for days"}
+        factors |= {
+            7: "weeks for days or the reverse",
+            60: "one unit of time for another",
+            24: "hours for days or the reverse",
+            1440: "minutes for days",
+        }
     for factor, words in factors.items():
         if _fits(value * factor, number) or _fits(value / factor, number):
             return words
