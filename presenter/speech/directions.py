@@ -17,6 +17,7 @@ import yaml
 __all__ = ["WrongWay", "directions", "wrong_way"]
 
 _APART = 90  # letters within which a cause and its effect are taken to belong together
+_APART_SIGN = re.compile(r"[;:.!?]")
 _BACKWARDS = re.compile(r"\b(?:so|therefore|hence|which is why|that's why|that is why|but|and|than)\b")
 _BECAUSE = re.compile(r"\b(?:because|since|although|but|unless)\b")
 _NOT = re.compile(r"\b(?:not|never|n't|isn't|doesn't|don't|won't|cannot|can't|nor|no longer)\b[^,;.]{0,25}$")
@@ -156,6 +157,8 @@ def _said_wrong(push: _Push, lower: str) -> tuple[int, int] | None:
 
 def _belong(cause: tuple[int, int, int], effect: tuple[int, int, int], lower: str) -> bool:
     """Whether the words between let the first be read as what moves the second."""
+    if _APART_SIGN.search(lower, min(cause[1], effect[1]), max(cause[0], effect[0])):
+        return False
     if cause[1] <= effect[0]:
         between = lower[cause[1] : effect[0]]
         return len(between) <= _APART and not _BECAUSE.search(between)

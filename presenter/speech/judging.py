@@ -164,6 +164,7 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
     near_top = [pair for pair in agreeing if pair[1] >= (max(0.0, score - 0.9) if tied.clear else score - 0.9)]
     if tied.clear and score >= 0.9:
         near_top = [pair for pair in agreeing if pair[1] >= min(score - 0.45, 0.5 * score)]
+    near_top = near_top or [pair for pair in agreeing if pair[0].label == best.label]  # told twice
     if near_top or (agreeing and (not tied.clear or tied.borrowed)):
         return replace(made, verdict="agrees", about=(near_top or agreeing)[0][0].id)
     if tied.clear or score >= 0.3 or quantity.unit in {"degPlato", "gravity_point"}:

@@ -38,6 +38,8 @@ _FREE = {
 }
 _CONFLICT = 2.0
 _WHOLE_LESSON = 0.8  # a figure for the whole lesson is seldom meant beside a step's own
+_WHOLE_LABEL = 0.9  # for a number whose own label stands beside the quantity, word for word
+_LONG_WORD = re.compile(r"[^\W\d_]{4,}")
 _WORD = re.compile(r"\w+")
 
 
@@ -107,12 +109,19 @@ class _Alike:
 
     numbers: tuple[NumberView, ...]
     named: tuple[frozenset[str], ...]
+    labels: tuple[frozenset[str], ...]
     worth: dict[str, float]
     strong: frozenset[str]
 
 
 def _concepts_of(number: NumberView) -> frozenset[str]:
     return concepts(f"{number.label} {number.step} {number.say} {number.id.replace('.', ' ').replace('-', ' ')}")
+
+
+@functools.cache
+def _common_words() -> frozenset[str]:
+    """Words of labels that name nothing in particular."""
+    return frozenset(word_lists()["plain"]) | {"heat", "water", "time", "wort", "first", "second", "lost", "degrees"}
 
 
 def _kind_of(number: NumberView) -> str:
@@ -135,7 +144,8 @@ def _alike(unit: str, lesson: LessonView) -> _Alike:
     worth = {
         name: math.log(1 + len(same) / counts.get(name, 1)) * (0.5 if name in _WEAK else 1.0) for name in _patterns()
     }
-    tables[key] = _Alike(same, named, worth, frozenset(counts) - _WEAK)
+    labels = tuple(frozenset(_LONG_WORD.findall(number.label.lower())) - _common_words() for number in same)
+    tables[key] = _Alike(same, named, labels, worth, frozenset(counts) - _WEAK)
     return tables[key]
 
 
@@ -171,8 +181,9 @@ def tie(heard: Heard, near: str, sentence: str, before: str, lesson: LessonView)
     leans_back = not wide & alike.strong
     stray = (close - _WEAK) & frozenset.union(*alike.named)
     told_of = [_named_here(group, close, wide) for group in _apart()]
+    beside = frozenset(_WORD.findall(near.lower()))
     scored = []
-    for number, mine in zip(alike.numbers, alike.named, strict=True):
+    for number, mine, label in zip(alike.numbers, alike.named, alike.labels, strict=True):
         score = 0.0
         for group, here in told_of:
             if here and mine & group and not mine & here:
@@ -184,7 +195,8 @@ def tie(heard: Heard, near: str, sentence: str, before: str, lesson: LessonView)
                 score += 0.7 * worth[name]
             elif name not in _FREE:
                 score -= (0.15 if name in earlier else 0.35) * worth[name]
-        if number.id.startswith("lesson.") and "total" not in wide:
+        score += _WHOLE_LABEL if len(label) > 1 and label <= beside else 0.0
+        if number.id.startswith("lesson.") and "total" in mine and "total" not in wide:
             score -= _WHOLE_LESSON
         scored.append((number, score - 0.3 * len(stray - mine)))
     scored.sort(key=lambda pair: -pair[1])
