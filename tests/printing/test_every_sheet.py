@@ -44,6 +44,10 @@ ALLOWED = {
     ("cards", "ORD-001"): "what is repeated on a second card",
     # The marks of the steps stand upright over the edges of the bands: a chart, with its words, and no table.
     ("wall", "TBL-014"): "a chart's lines look like a ruled grid",
+    # Steps begin with the same caution and questions end in the same words: by chance on three pages.
+    ("pages", "PAG-001"): "lines that a lesson says again and again",
+    # Forms to fill in by hand are tables with heads and labels, whose cells wait for a pen.
+    ("pages", "TBL-012"): "cells of a form are empty until filled in",
 }
 
 

@@ -67,7 +67,7 @@ def ingredients_of(worked: WorkedLesson, liquid: Liquid) -> tuple[str, ...]:
     named: set[str] = set()
     for step in worked.lesson.steps:
         with_ = getattr(step, "with_", ())
-        goods = {slug(with_)} if isinstance(with_, str) else {slug(str(name)) for name in with_}
+        goods = {slug(with_)} if isinstance(with_, str) else {slug(str(name)) for name in with_ or ()}
         named |= goods
         if lineage & {slug(used) for used in step.uses()}:
             inside |= goods
