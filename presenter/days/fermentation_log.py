@@ -19,10 +19,12 @@ from presenter.lesson.steps.step import slug
 from presenter.science.gravity import apparent_attenuation
 from presenter.science.strength import alcohol_by_volume_balling
 from presenter.working.finished import DAYS_APART, NEAR
+from presenter.working.ingredients import known_ingredient
 
 __all__ = ["ASSUMPTION", "Estimate", "FermentationLog", "LogEntry", "fermentation_logs", "finish_estimate"]
 
 ASSUMPTION = "it assumes that what is still to fall shrinks by the same share each day"
+GRAIN = frozenset({"malt", "unmalted grain", "flour", "bread"})
 LONGEST = 60.0  # days; an estimate beyond says only that nothing can be estimated
 
 
@@ -65,6 +67,7 @@ class FermentationLog:
     entries: tuple[LogEntry, ...]
     state: str
     estimate: Estimate | None
+    enzymes_ended: bool = True
 
     @property
     def rules(self) -> tuple[str, ...]:
@@ -74,9 +77,14 @@ class FermentationLog:
             "finished": f"Two readings {wait} apart or more agree near what was expected: it has finished.",
             "stopped high": "It stands still well above what was expected: the yeast may only rest. Warm it, rouse the"
             " yeast, and do not bottle it.",
-            "standing still": f"It has not moved since the reading before; read again when {wait} have passed.",
+            "standing still": f"It has not moved since the reading before; {wait} of that are asked for.",
             "at work": f"It is at work. Read again, and call it finished when two readings {wait} apart agree.",
         }[self.state]
+        if not self.enzymes_ended:
+            said += (
+                " Nothing has boiled this drink, so enzymes of the grain may free more sugar, and equal readings prove"
+                " little: keep it open, and drink it fresh."
+            )
         return (said, "A quiet froth proves nothing; never shut a vessel on a drink that has not finished.")
 
 
@@ -116,12 +124,23 @@ def _log(worked: WorkedDay, step: Ferment, read: Sequence[Corrected]) -> Ferment
         state = "standing still"
         if log[-1][0] - since >= DAYS_APART - 1e-9:
             state = "finished" if log[-1][1] <= expected + NEAR else "stopped high"
+    ended = there.enzymes_ended or not _of_grain(worked, there.ingredients)
+    if state == "finished" and not ended:
+        state = "standing still"
     pitched = 0.0
     points = [(pitched, original, original_spread), *((each.days, each.gravity, each.spread) for each in entries)]
     estimate = finish_estimate(points, (expected, expected_spread)) if state == "at work" else None
     return FermentationLog(
-        liquid, step.id, original, original_spread, expected, expected_spread, pitched, tuple(entries), state, estimate
-    )
+        liquid, step.id, original, original_spread, expected, expected_spread, pitched, tuple(entries), state, estimate,
+        ended,
+    )  # fmt: skip
+
+
+def _of_grain(worked: WorkedDay, names: Sequence[str]) -> bool:
+    """Whether any ingredient of a drink is grain, or one that no table knows."""
+    uses = {str(name): use for name, use in worked.made.lesson.file.ingredients.items()}
+    known = [known_ingredient(str(uses[name].what)) for name in names if name in uses]
+    return any(each is None or each.family in GRAIN for each in known)
 
 
 def _entry(days: float, gravity: tuple[float, float], original: tuple[float, float]) -> LogEntry:

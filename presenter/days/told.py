@@ -22,6 +22,7 @@ __all__ = ["WIDTH", "now_lines"]
 
 WIDTH = 78
 CAUSES_TOLD = 3
+HALF = 0.5  # of the miss: what explains less is not stretched to explain it all
 
 
 def now_lines(worked: WorkedDay, measures: str = "metric") -> list[str]:
@@ -164,14 +165,17 @@ def _meaning(worked: WorkedDay, target: Target, measures: str) -> str:
 
 
 def _cause(number: int, cause: Cause, measures: str) -> list[str]:
+    """One cause: how much of it would explain the miss, whole or in part, and the check that tells."""
     text = cause.says
     if cause.wanted:
-        size = in_words(Q(abs(cause.wanted), cause.unit), Q(abs(cause.wanted) / 20, cause.unit), measures)
-        points = " points of yield" if cause.unit == "percent" else ""
-        size = size.removesuffix("\u00a0%") if points else size
-        text += f": {size}{points} would explain it all"
+        whole = cause.share >= HALF
+        size = abs(cause.wanted) if whole else abs(cause.size)
+        told = in_words(Q(size, cause.unit), Q(size / 20, cause.unit), measures)
+        if cause.unit == "percent":  # a share's own points, not a share of a share
+            told = f"{told.removesuffix(chr(0xA0) + '%')} points"
+        text += f": {told} would explain {'it all' if whole else f'{cause.share:.0%} of it'}"
     elif cause.effect:
-        text += f": explains {cause.share:.0%} of it by the table's end"
+        text += f": as far as the published table goes it explains {cause.share:.0%} of it"
     return [*_wrapped(f"{text}.", f"{number}. "), *_wrapped(cause.check, "   check: ")]
 
 
