@@ -7,26 +7,66 @@ line in the day's file.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from presenter.lesson import Lesson, slug
+from presenter.lesson.amounts import Wish
 from presenter.lesson.checking import lesson_from_tree
 from presenter.lesson.day import Change, Day
 from presenter.lesson.reading import MappingNode, SequenceNode, Written, as_user_knows, read_yaml
 from presenter.problems import Place, ProblemsFoundError
+from presenter.working import work_out
 
 __all__ = ["changed_lesson", "lesson_tree", "mapping", "with_changes", "without_sayings"]
 
 
+@dataclass(frozen=True)
+class ChangedLesson(Lesson):
+    """A lesson with changes made: it keeps its tree, so that further changes come on top of these."""
+
+    tree: MappingNode = field(default_factory=MappingNode)
+
+
 def lesson_tree(lesson: Lesson) -> MappingNode:
-    """The tree of the lesson's own file."""
+    """The tree of a lesson, free to be changed: of its own file, with whatever was changed before."""
+    if isinstance(lesson, ChangedLesson):
+        copied = _copied(lesson.tree)
+        assert isinstance(copied, MappingNode)
+        return copied
     return read_yaml(lesson.text, as_user_knows(lesson.path))
+
+
+def _copied(node: Any) -> Any:
+    """A tree whose mappings and lists may be changed without changing the first one's."""
+    if isinstance(node, MappingNode):
+        mapped = MappingNode((key, _copied(value)) for key, value in node.items())
+        mapped.place = node.place
+        return mapped
+    if isinstance(node, SequenceNode):
+        listed = SequenceNode(_copied(item) for item in node)
+        listed.place = node.place
+        return listed
+    return node
+
+
+def _weighed(lesson: Lesson) -> Lesson:
+    """The lesson with every wished amount as the plan found it: so much was weighed out, whatever was read later."""
+    wished = [str(name) for name, use in lesson.file.ingredients.items() if isinstance(use.amount, Wish)]
+    if not wished:
+        return lesson
+    plan = work_out(lesson, spreads=False)
+    tree = lesson_tree(lesson)
+    for name in wished:
+        grams = float(plan.numbers[f"lesson.{slug(name)}"].quantity.to("gram").magnitude)
+        use = tree["ingredients"][name]
+        use["amount"] = Written(f"{grams:.1f} g", use["amount"].place)
+    return _checked(lesson, tree)
 
 
 def changed_lesson(lesson: Lesson, day: Day) -> Lesson:
     """The lesson as it was made. Raises ProblemsFoundError for each change that no lesson can take."""
-    return with_changes(lesson, day.file.changes, day.tree.get("on hand"))
+    return with_changes(_weighed(lesson), day.file.changes, day.tree.get("on hand"))
 
 
 def with_changes(lesson: Lesson, changes: Iterable[Change], on_hand: Mapping[str, Any] | None = None) -> Lesson:
@@ -50,7 +90,9 @@ def _several(named: Any) -> tuple[Any, ...]:
 
 
 def _checked(lesson: Lesson, tree: MappingNode) -> Lesson:
-    return lesson_from_tree(tree, lesson.text, lesson.path, lesson.house)
+    checked = lesson_from_tree(tree, lesson.text, lesson.path, lesson.house)
+    kept = {each.name: getattr(checked, each.name) for each in fields(Lesson)}
+    return ChangedLesson(**kept, tree=tree)
 
 
 def mapping(values: Mapping[str, Any], place: Place) -> MappingNode:

@@ -21,7 +21,6 @@ from presenter.days.tries import LEAST_STARCH, Try, enzymes_gone, steps_on, trie
 from presenter.lesson import Lesson
 from presenter.lesson.day import Change
 from presenter.lesson.reading import Written
-from presenter.lesson.steps.boil import Boil
 from presenter.lesson.steps.pitch import Pitch
 from presenter.problems import Place, ProblemsFoundError
 from presenter.quantities import Q, Quantity, in_words
@@ -136,15 +135,12 @@ def _solved(worked: WorkedDay, target: Target, each: Try, base: Lesson, known: s
     because = "to bring the gravity to what was planned"
     guess = min(max(each.guess, each.least), each.most)
     trial = _upto_yeast(with_changes(base, _changes(each.changes(guess), because), on_hand), target.liquid)
-    planned = 0.0
-    if each.id == "boil-longer":
-        planned = next(step.for_.number() for step in base.steps if step.id == each.step_id and isinstance(step, Boil))
 
     def lesson_with(amount: float) -> Lesson:
         if not each.key:  # an amount that may be a wish is written anew each time
             changed = with_changes(base, _changes(each.changes(amount), because), on_hand)
             return _upto_yeast(changed, target.liquid)
-        return varied(trial, each.step_id, each.key, planned + amount, each.kind)
+        return varied(trial, each.step_id, each.key, each.start + each.sign * amount, each.kind)
 
     def read(there: WorkedLesson) -> float:
         return float(there.numbers[ends_of(there, target.liquid)[1]].quantity.magnitude)

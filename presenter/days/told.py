@@ -170,7 +170,7 @@ def _cause(number: int, cause: Cause, measures: str) -> list[str]:
     if cause.wanted:
         whole = cause.share >= HALF
         size = abs(cause.wanted) if whole else abs(cause.size)
-        told = in_words(Q(size, cause.unit), Q(size / 20, cause.unit), measures)
+        told = in_words(Q(size, cause.unit), Q(size / 3, cause.unit), measures)
         if cause.unit == "percent":  # a share's own points, not a share of a share
             told = f"{told.removesuffix(chr(0xA0) + '%')} points"
         text += f": {told} would explain {'it all' if whole else f'{cause.share:.0%} of it'}"

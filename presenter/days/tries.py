@@ -17,6 +17,7 @@ from presenter.lesson.steps.boil import Boil
 from presenter.lesson.steps.cool import Cool
 from presenter.lesson.steps.draw_off import DrawOff
 from presenter.lesson.steps.pitch import Pitch
+from presenter.lesson.steps.top_up import TopUp
 from presenter.working.ingredients import known_ingredient
 from presenter.working.walk import wort_called
 
@@ -43,6 +44,8 @@ class Try:
     minutes: Callable[[float], float]
     words: Mapping[str, str]
     most_because: str = ""
+    start: float = 0.0
+    sign: float = 1.0
 
 
 def steps_on(lesson: Lesson, kind: type[Step], liquid: str) -> list[tuple[int, Any]]:
@@ -78,6 +81,7 @@ def tries_of(worked: WorkedDay, miss: Standing, target: Target) -> Iterator[Try]
     if target.stands < target.wanted:
         yield from _boiling(worked, target, places)
         yield from _sweetening(worked, target, places)
+        yield from _letting_down_less(worked, target, places)
         yield from _resting(worked, miss)
     else:
         yield from _thinning(worked, target, places)
@@ -104,6 +108,7 @@ def _boiling(worked: WorkedDay, target: Target, places: _Places) -> Iterator[Try
         yield Try(
             "boil-longer", lambda extra: [{"at": step.name, "now": {"for": f"{planned + extra:.0f} min"}}],
             step.id, "for_", "time", guess, MOST_MINUTES, 1.0, lambda extra: extra, {"liquid": call},
+            start=planned,
         )  # fmt: skip
         return
     new = {"name": f"Boil the {name} again", "do": "boil", "what": name, "in": kettle}
@@ -151,6 +156,24 @@ def _sweetening(worked: WorkedDay, target: Target, places: _Places) -> Iterator[
             "add-sugar", sweetened, slug(str(new["name"])), "", "mass", guess, use.amount.number(), 0.005,
             lambda _: 5.0, {"liquid": call, "sugar": str(use.what)},
             f"there is no more {use.what} than {use.amount.written}",
+        )  # fmt: skip
+
+
+def _letting_down_less(worked: WorkedDay, target: Target, places: _Places) -> Iterator[Try]:
+    """Less of the water that is still to go in, where the plan thins this wort later on."""
+    start, _, volume, _, call = places
+    for index, step in steps_on(worked.made.lesson, TopUp, target.liquid):
+        planned = step.water.number()
+        if index <= start or planned <= 0.1:
+            continue
+        guess = volume * (1.0 - (target.stands - 1.0) / max(target.wanted - 1.0, 1e-6))
+        yield Try(
+            "let-down-less",
+            lambda less, step=step, planned=planned: [  # type: ignore[misc]
+                {"at": step.name, "now": {"water": f"{planned - less:.2f} L"}}
+            ],
+            step.id, "water", "volume", guess, planned - 0.05, 0.05, lambda _: 0.0, {"liquid": call},
+            "no less water than none can go in", start=planned, sign=-1.0,
         )  # fmt: skip
 
 

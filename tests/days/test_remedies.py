@@ -150,3 +150,36 @@ def test_a_weaker_wort_thins_a_stronger(harrowmere: Any) -> None:
     assert found.reaches or found.why_not
     assert found.words.startswith("Pour ")
     assert "of the small wort into the strong wort" in found.words
+
+
+def test_a_remedy_comes_on_top_of_the_days_changes(harrowmere: Any) -> None:
+    """This test ensures that what was changed on the day still holds in the lesson that a remedy is worked through."""
+    lines = (
+        "changes:\n  - {at: Mash, now: {water: 13 L}, because: the jug was misread}\n"
+        "readings:\n  - {at: Draw, gravity: 1.045, sample: 20 degC}\n"
+    )
+    worked = harrowmere.worked(lines)
+    miss = latest_miss(worked)
+    assert miss is not None
+    longer = next(each for each in remedies_of(worked, miss) if each.id == "boil-longer")
+    mended = with_changes(worked.made.lesson, longer.changes)
+    assert {step.id: step for step in mended.steps}["mash"].water.amount.written == "13 L"
+    applied = work_out(mended, worked.held, spreads=False)
+    assert longer.outcome is not None
+    assert applied.after["boil"].liquids["strong"].gravity.value == pytest.approx(longer.outcome.gravity, abs=1e-9)
+
+
+def test_a_wished_amount_is_what_was_weighed(harrowmere: Any) -> None:
+    """This test ensures that neither a change nor a remedy of the day solves a wish again: the grain is in the tub."""
+    wish = ("amount: 3 kg", "amount: enough for gravity 1.060")
+    lines = (
+        "changes:\n  - {at: Mash, now: {water: 13 L}, because: the jug was misread}\n"
+        "readings:\n  - {at: Cool, gravity: 1.050, sample: 20 degC}\n"
+    )
+    worked = harrowmere.worked(lines, harrowmere.lesson(wish))
+    planned, made = (each.numbers["lesson.malt"].quantity.magnitude for each in (worked.plan, worked.made))
+    assert made == pytest.approx(planned, abs=1e-4)
+    miss = latest_miss(worked)
+    assert miss is not None
+    again = next(each for each in remedies_of(worked, miss) if each.id == "boil-again")
+    assert again.reaches
