@@ -35,7 +35,10 @@ def lesson_with_template(folder: Path, name: str, change: tuple[str, str]) -> Wo
     return work_out(load_lesson(folder / "library" / "netherfold-two-ales"))
 
 
-CASES = [(name, SHEET_BLOCK) for name in DOCUMENTS] + [
+# The risk assessment says the sheet's cautions a second time, in its table of the whole day: taken away above, they
+# are still there.
+SAYS_TWICE = {"risk-assessment"}
+CASES = [(name, SHEET_BLOCK) for name in DOCUMENTS if name not in SAYS_TWICE] + [
     (name, kind.cautions_by) for name, kind in DOCUMENTS.items() if kind.tells_steps
 ]
 

@@ -19,6 +19,7 @@ from presenter.documents.papers.kit import fits_of
 from presenter.documents.sheet_view import SheetView
 from presenter.lesson import Lesson
 from presenter.lesson.fields import Stated
+from presenter.lesson.house import HOUSE_VALUES, stated
 from presenter.lesson.model import LessonFile
 from presenter.problems import Problem, ProblemsFoundError
 from presenter.quantities import KINDS, Q, in_words, quantity_from_text
@@ -53,9 +54,18 @@ def _scaled(value: Any, factor: float) -> Any:
 
 
 def scaled_lesson(lesson: Lesson, factor: float) -> Lesson:
-    """The lesson with every mass, volume, number of pieces and vessel ``factor`` times as large."""
+    """The lesson with every mass, volume, number of pieces and vessel ``factor`` times as large, the house's too."""
     file: LessonFile = _scaled(lesson.file, factor)
-    return replace(lesson, file=file)
+    values = dict(lesson.house.values)
+    for name, text in lesson.file.house.items():
+        read = stated(text, (HOUSE_VALUES[str(name)],), f"house.{name}", [])
+        if read is not None:
+            values[str(name)] = replace(values[str(name)], value=read, layer="lesson")
+    for key, value in values.items():
+        if value.value.kind in _SCALED:
+            values[key] = replace(value, value=_scaled(value.value, factor), within=value.within * factor)
+    house = {own: text for own, text in file.house.items() if HOUSE_VALUES[str(own)] not in _SCALED}
+    return replace(lesson, file=file.model_copy(update={"house": house}), house=replace(lesson.house, values=values))
 
 
 def lesson_for_pot(worked: WorkedLesson, pot: float) -> tuple[WorkedLesson, float]:

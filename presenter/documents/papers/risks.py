@@ -62,7 +62,9 @@ def risk_rows(lines: Iterable[ShortLine], placed: Sequence[PlacedCaution]) -> li
     said = {caution.id: caution.say for caution in placed}
     rows: dict[str, RiskRow] = {}
     for line in lines:
-        hazard, who = hazard_of(line.stands_for[0])
+        known = [hazard_of(id_) for id_ in line.stands_for]
+        hazard = "; ".join(dict.fromkeys(each for each, _ in known))
+        who = "; ".join(dict.fromkeys(each for _, each in known))
         row = rows.get(hazard, RiskRow(hazard, who, (), (), ()))
         full = tuple(said.get(id_) or caution_book()[id_].say for id_ in line.stands_for)
         rows[hazard] = RiskRow(

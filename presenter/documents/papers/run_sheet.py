@@ -192,6 +192,21 @@ class RunView:
         return cleaning_lines(self.sheet.worked, self.plan)
 
     @property
+    def ahead(self) -> list[str]:
+        """What lies days ahead: the buying before the first day, and when each long wait is over."""
+        first = self.sheet.worked.lesson.file.date
+
+        def on(day: int) -> str:
+            return _date_in_words(first + datetime.timedelta(days=day - 1))
+
+        lines = [f"By {on(0)}: what is to buy and to bring is in the house, and somebody has read every label"]
+        for slot in self.plan.slots:
+            if slot.length.days:
+                until = slot.day + slot.length.days
+                lines.append(f"{slot.step.name}: begun on {on(slot.day)}, it has had its time on {on(until)}")
+        return lines
+
+    @property
     def left_overnight(self) -> list[str]:
         """What stands while nobody is there, from when to when."""
         lines = []

@@ -60,7 +60,7 @@ def test_every_caution_of_a_step_is_a_control_in_its_row(text: str) -> None:
         for caution in cautioned.at_step(step.id):
             (row,) = [row for row in rows if row["number"] == str(number) and caution.id in row["cautions"].split()]
             assert caution.short in row["controls"]
-            assert row["hazard"] == hazard_of(caution.id)[0]
+            assert hazard_of(caution.id)[0] in row["hazard"]
             told += 1
     for caution in cautioned.on_sheet:
         assert any(not row["number"] and caution.id in row["cautions"].split() for row in rows) or not caution.mandatory
