@@ -53,6 +53,7 @@ def said(
     worked = cautioned = None
     duties: list[Disclosure] = []
     own_words: list[str] = []
+    own_figures: list[tuple[str, str]] = []
     if lesson is not None:
         from presenter.cautions import cautions_of
 
@@ -60,7 +61,8 @@ def said(
         worked = worked_lesson(lesson)
         cautioned = cautions_of(worked)
         duties = _duties(cautioned)
-        own_words = _own_words(cautioned)
+        own_words = _own_words(worked, cautioned)
+        own_figures = _own_figures(worked)
     say("Listening to the talk")
     if heard:
         from presenter.speech.telling import heard_records
@@ -69,7 +71,7 @@ def said(
         return
     from presenter.speech.telling import said_report
 
-    report = said_report(worked, lesson_path(talk), duties, own_words)
+    report = said_report(worked, lesson_path(talk), duties, own_words, own_figures)
     if corrections is not None:
         _write_corrections(report, talk, corrections)
     if as_json:
@@ -114,12 +116,32 @@ def _duties(cautioned: Cautioned) -> list[Disclosure]:
     return list(found.values())
 
 
-def _own_words(cautioned: Cautioned) -> list[str]:
-    """The words of every caution of the lesson, as sheets print them: read out, they are no finding."""
+def _own_figures(worked: WorkedLesson) -> list[tuple[str, str]]:
+    """The lines of the lesson that hold worked numbers, each with a number as it is said in it."""
+    from presenter.lesson import slug
+    from presenter.quantities import said_aloud
+    from presenter.working.saying import figures_said
+
+    found = figures_said(worked.lesson, worked.numbers)
+    for name, use in worked.lesson.file.ingredients.items():
+        number = worked.numbers.get(f"lesson.{slug(str(name))}")
+        said = number.say() if number is not None else said_aloud(use.amount.quantity)
+        found.append((f"{said} of {use.what}", said))
+    return found
+
+
+def _own_words(worked: WorkedLesson, cautioned: Cautioned) -> list[str]:
+    """The cautions and departures of the lesson, as sheets print them: read out, they are no finding."""
+    departures = [step.departure for step in worked.lesson.steps if step.departure is not None]
+    told = [str(words) for each in departures for words in (each.record, each.today, each.because)]
     lines = [*cautioned.lines_on_sheet().lines]
     for step in cautioned.steps:
         lines += cautioned.lines_at_step(step).lines
-    return [line.words for line in lines] + [words for each in cautioned.full_words for words in (each.short, each.say)]
+    return (
+        told
+        + [line.words for line in lines]
+        + [words for each in cautioned.full_words for words in (each.short, each.say)]
+    )
 
 
 def _tell_heard(records: list[dict[str, Any]], as_json: bool) -> None:

@@ -158,37 +158,52 @@ def _without(sentences: Sequence[tuple[int, str]], findings: Iterable[Finding]) 
     return " ".join(text for place, text in sentences if not any(place <= start < place + len(text) for start in amiss))
 
 
-def _outside(talk: Talk, findings: Iterable[Finding], own_words: Iterable[str]) -> list[Finding]:
-    """The findings on words that are not the lesson's own cautions, read out as they are printed."""
-    spans = [
-        match.span()
-        for words in dict.fromkeys(own_words)
-        if words.strip()
-        for match in re.finditer(r"\s+".join(map(re.escape, words.split())), talk.text)
-    ]
+def _read_out(words: str, text: str) -> list[re.Match[str]]:
+    """Where ``words`` stand in ``text``, however their white space falls."""
+    return list(re.finditer(r"\s+".join(map(re.escape, words.split())), text, re.IGNORECASE)) if words.strip() else []
+
+
+def _outside(
+    talk: Talk, findings: Iterable[Finding], own_words: Iterable[str], own_figures: Iterable[tuple[str, str]]
+) -> list[Finding]:
+    """The findings on words that are not the lesson's own, read out as they are printed."""
+    spans = [match.span() for words in dict.fromkeys(own_words) for match in _read_out(words, talk.text)]
+    for line, figure in dict.fromkeys(own_figures):
+        for match in _read_out(line, talk.text):
+            found = _read_out(figure, match[0])
+            spans += [(match.start() + each.start(), match.start() + each.end()) for each in found]
     return [each for each in findings if not any(start <= each.start and each.end <= end for start, end in spans)]
 
 
 def said_report(
-    worked: WorkedLesson | None, path: Path, duties: Iterable[Disclosure] = (), own_words: Iterable[str] = ()
+    worked: WorkedLesson | None,
+    path: Path,
+    duties: Iterable[Disclosure] = (),
+    own_words: Iterable[str] = (),
+    own_figures: Iterable[tuple[str, str]] = (),
 ) -> SaidReport:
     """The report on the talk at ``path`` against a worked lesson, or against itself and the trade alone.
 
     ``duties`` are further things the talk must say, such as the mandatory cautions, which lie in a later stage;
-    ``own_words`` texts of the lesson that are no finding where the talk reads them out, such as its cautions.
+    ``own_words`` texts of the lesson that are no finding where the talk reads them out, such as its cautions;
+    ``own_figures`` lines of the lesson, each with a figure that was worked into it.
     Raises ProblemsFoundError when the file cannot be read as a talk.
     """
     talk = read_talk(path)
     view = LessonView() if worked is None else view_of(worked)
-    return report_on(talk, view, duties, own_words)
+    return report_on(talk, view, duties, own_words, own_figures)
 
 
 def report_on(
-    talk: Talk, view: LessonView, duties: Iterable[Disclosure] = (), own_words: Iterable[str] = ()
+    talk: Talk,
+    view: LessonView,
+    duties: Iterable[Disclosure] = (),
+    own_words: Iterable[str] = (),
+    own_figures: Iterable[tuple[str, str]] = (),
 ) -> SaidReport:
     """The report on a talk against a view of a lesson."""
     sentences = sentences_of(talk)
-    findings = _outside(talk, judge(sentences, view), own_words)
+    findings = _outside(talk, judge(sentences, view), own_words, own_figures)
     records = [_record(talk, finding) for finding in findings] + _not_said(
         _without(sentences, findings), sentences, view, duties
     )

@@ -14,7 +14,7 @@ from presenter.lesson.reading import Written
 from presenter.problems import Place, Problem, nearest
 from presenter.quantities import WorkedNumber
 
-__all__ = ["problems_in_sayings", "sayings"]
+__all__ = ["figures_said", "problems_in_sayings", "sayings"]
 
 NOT_GIVEN = "an amount that is not given yet"
 _NAME = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
@@ -73,6 +73,16 @@ def _place_within(lesson: Lesson, text: Written, piece: str) -> Place:
         if column >= 0:
             return Place(text.place.file, number, column + 1)
     return text.place
+
+
+def figures_said(lesson: Lesson, numbers: Mapping[str, WorkedNumber]) -> list[tuple[str, str]]:
+    """Each step's ``say`` line as it is said, paired with each figure that was worded into it."""
+    lines = sayings(lesson, numbers)
+    return [
+        (lines[step_id], numbers[_number_id(step_id, match[1])].say())
+        for _, step_id, text in _lines(lesson)
+        for match in _NAME.finditer(text)
+    ]
 
 
 def sayings(lesson: Lesson, numbers: Mapping[str, WorkedNumber], measures: str = "metric") -> dict[str, str]:

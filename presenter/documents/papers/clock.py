@@ -18,6 +18,7 @@ from presenter.documents.papers.planning import (
     heating_vessels,
     hot_before,
     length_of,
+    loaves_used,
     planning,
 )
 from presenter.lesson import Step, slug
@@ -135,7 +136,7 @@ class _Clock:
 
     def _kept(self, step: Step, who: tuple[str, ...]) -> dict[tuple[str, str], Busy]:
         """All that must be over before a step: what it works on, its vessels, its people."""
-        own = [*(slug(name) for name in step.uses()), *beds_used(self.worked, step)]
+        own = [*(slug(name) for name in step.uses()), *beds_used(self.worked, step), *loaves_used(self.worked, step)]
         kept = {("ready", name): self.ready[name] for name in own if name in self.ready}
         for vessel in (*step.vessels(), *step.needs):
             if str(vessel) in self.vessels and f"bed {vessel}" not in own:
@@ -204,6 +205,8 @@ class _Clock:
         done = slot.ends if length.days == 0 else (slot.day - 1 + length.days) * DAY + self.start
         for name in (*(slug(name) for name in step.uses()), *(str(name) for name in step.makes())):
             self.ready[name] = Busy(done, step)
+        for loaf in getattr(step, "call_it", ()) if step.do == "bake" else ():
+            self.ready[slug(str(loaf))] = Busy(done, step)
         for bed in beds_used(self.worked, step):
             self.ready[bed] = Busy(slot.hands_end if step.do == "draw off" else done, step)
         for vessel in (*step.vessels(), *step.needs):

@@ -8,16 +8,17 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from presenter.documents.kind import Filling
 from presenter.documents.number_blocks import capital
 from presenter.documents.papers.clock import DayPlan, day_plan
-from presenter.lesson import slug
+from presenter.lesson import Step, slug
 from presenter.quantities.clock import DAY
-from presenter.science.allergens import AllergenFact, allergen_facts, allergen_groups
+from presenter.science.allergens import allergen_facts
 from presenter.working import WorkedLesson
+from presenter.working.allergens import allergen_lines, ingredients_unknown_to_allergens
 from presenter.working.ingredients import known_ingredient
 from presenter.working.vessels import Liquid
 
@@ -64,15 +65,24 @@ def ingredients_of(worked: WorkedLesson, liquid: Liquid) -> tuple[str, ...]:
     """The keys of what is in one drink, in the lesson's order; what no step names counts for every drink."""
     inside = {slug(name) for name in liquid.ingredients}
     lineage = _lineage(worked, liquid.name)
+    uses = worked.lesson.file.ingredients
     named: set[str] = set()
     for step in worked.lesson.steps:
-        with_ = getattr(step, "with_", ())
-        goods = {slug(with_)} if isinstance(with_, str) else {slug(str(name)) for name in with_ or ()}
+        goods = _goods(step)
         named |= goods
         if lineage & {slug(used) for used in step.uses()}:
             inside |= goods
-    keys = [str(key) for key in worked.lesson.file.ingredients]
-    return tuple(key for key in keys if slug(key) in inside or slug(key) not in named)
+    loaves = {slug(use.what) for key, use in uses.items() if slug(str(key)) in inside}
+    for step in worked.lesson.steps:
+        if step.do == "bake" and loaves & {slug(str(loaf)) for loaf in getattr(step, "call_it", ())}:
+            inside |= _goods(step)
+    return tuple(str(key) for key in uses if slug(str(key)) in inside or slug(str(key)) not in named)
+
+
+def _goods(step: Step) -> set[str]:
+    """The ingredients that a step takes, as they stand in ids."""
+    with_ = getattr(step, "with_", None) or ()
+    return {slug(with_)} if isinstance(with_, str) else {slug(str(name)) for name in with_}
 
 
 def drinks_of(worked: WorkedLesson, plan: DayPlan) -> list[Drink]:
@@ -84,18 +94,16 @@ def drinks_of(worked: WorkedLesson, plan: DayPlan) -> list[Drink]:
 
 
 def _drink(worked: WorkedLesson, plan: DayPlan, liquid: Liquid) -> Drink:
-    uses = worked.lesson.file.ingredients
-    words = [str(uses[key].what) for key in uses if str(key) in ingredients_of(worked, liquid)]
-    unknown = tuple(what for what in words if known_ingredient(what) is None)
-    facts: list[tuple[str, AllergenFact]] = []
-    for what in words:
-        known = known_ingredient(what)
-        facts += [(what, fact) for fact in allergen_facts([known.name])] if known is not None else []
-    contains = []
-    for group in allergen_groups():
-        brings = dict.fromkeys(f"{what}{_SURE.get(fact.how_sure, '')}" for what, fact in facts if fact.group == group)
-        if brings:
-            contains.append((group, ", ".join(brings)))
+    file, inside = worked.lesson.file, ingredients_of(worked, liquid)
+    uses = {key: use for key, use in file.ingredients.items() if str(key) in inside}
+    lesson = replace(worked.lesson, file=file.model_copy(update={"ingredients": uses}))
+    words = [str(use.what) for use in uses.values()]
+    contains = [
+        (line.group, ", ".join(dict.fromkeys(f"{what}{_SURE.get(sure, '')}" for what, sure in line.brought_by)))
+        for line in allergen_lines(lesson)
+    ]
+    known = [(what, found) for what in words if (found := known_ingredient(what)) is not None]
+    facts = [(what, fact) for what, found in known for fact in allergen_facts([found.name])]
     remarked = [f"{what}: {fact.remark}" for what, fact in facts if fact.how_sure == "exempt" and fact.remark]
     strength = liquid.strength
     number = worked.numbers.get(strength.id) if strength is not None else None
@@ -111,7 +119,7 @@ def _drink(worked: WorkedLesson, plan: DayPlan, liquid: Liquid) -> Drink:
         ingredients=tuple(words),
         contains=tuple(contains),
         exempt=tuple(dict.fromkeys(remarked)),
-        unknown=unknown,
+        unknown=ingredients_unknown_to_allergens(lesson),
         strength=said,
         alcoholic=liquid.pitched,
         use_by=use_by,

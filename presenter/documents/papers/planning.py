@@ -29,6 +29,7 @@ __all__ = [
     "heating_vessels",
     "hot_before",
     "length_of",
+    "loaves_used",
     "minutes_in_words",
     "planning",
 ]
@@ -77,6 +78,9 @@ def length_of(worked: WorkedLesson, step: Step) -> Length:
     attended = kind in table["attended"]
     if kind == "raise" and str(getattr(step, "by", "")) != "fire":
         attended = False
+    if kind == "bake" and stated is None:  # until the core is hot: the times are worked
+        times = [number for number in worked.of_step(step) if number.id.endswith("core-time")]
+        wait = max((float(number.quantity.to("minute").magnitude) for number in times), default=0.0)
     if kind == "clean":
         hands, wait = hands + wait, 0.0
     if kind in {"boil", "heat"}:
@@ -103,6 +107,17 @@ def beds_used(worked: WorkedLesson, step: Step) -> tuple[str, ...]:
     if step.do == "draw off":
         return (f"bed {getattr(step, 'from_vessel', None) or before(worked, step).last_bed}",)
     return ()
+
+
+def loaves_used(worked: WorkedLesson, step: Step) -> tuple[str, ...]:
+    """The loaves of this lesson that a step takes or shows, as they stand in ids."""
+    with_ = getattr(step, "with_", None) or ()
+    goods = {slug(with_)} if isinstance(with_, str) else {slug(str(name)) for name in with_}
+    if step.do == "show":  # what is shown must be there
+        shown = [slug(str(thing)) for thing in getattr(step, "what", ())]
+        return tuple(loaf for loaf in sorted(worked.lesson.loaves) if any(loaf in thing for thing in shown))
+    taken = [slug(use.what) for key, use in worked.lesson.file.ingredients.items() if slug(str(key)) in goods]
+    return tuple(what for what in taken if what in worked.lesson.loaves)
 
 
 @dataclass(frozen=True)

@@ -60,7 +60,7 @@ class RunStep:
     def wait(self) -> str:
         """How long it then goes by itself and until when, or nothing."""
         slot = self.slot
-        if slot.length.stated is None or slot.length.attended or slot.step.do == "clean":
+        if slot.length.wait < 1 or slot.length.attended or slot.step.do == "clean":
             return ""
         if slot.length.days:
             day = slot.day + slot.length.days
