@@ -73,8 +73,11 @@ def remedies_of(worked: WorkedDay, miss: Standing, *, cautions: bool = True) -> 
         return ()
     base = changed_lesson(worked.plan.lesson, worked.day)
     known = {placed.id for placed in cautions_of(worked.made).full_words} if cautions else None
-    found = [_solved(worked, target, each, base, known) for each in tries_of(worked, miss, target)]
-    found += _impossible(worked, miss, target)
+    found: list[Remedy] = []
+    if abs(target.stands - target.wanted) > target.band:  # within its give-or-take nothing need be mended
+        found += [_solved(worked, target, each, base, known) for each in tries_of(worked, miss, target)]
+        found += _impossible(worked, miss, target)
+    found += _warmed(worked, miss, target, base, known)
     found.sort(key=lambda each: (not each.reaches, each.outcome is None, each.minutes))
     return (*found, _accepted(worked, target))
 
@@ -94,6 +97,48 @@ def _accepted(worked: WorkedDay, target: Target) -> Remedy:
     return Remedy(
         "accept", remedy_book()["accept"]["title"], None, abs(target.stands - target.wanted) <= target.band,
         _outcome(worked.made, target), 0.0, history=done_then(worked.made.lesson, "accept"),
+    )  # fmt: skip
+
+
+def _warmed(
+    worked: WorkedDay, miss: Standing, target: Target, base: Lesson, known: set[str] | None
+) -> Iterator[Remedy]:
+    """A mash that was found too cold, brought up by boiling water and left to rest again."""
+    here = worked.made.lesson.steps[place_in_day(worked)]
+    tub = getattr(here, "in_", None)
+    hold = worked.made.numbers.get(f"{here.id}.hold") or worked.made.numbers.get(f"{here.id}.for")
+    cold = miss.read.what == "temperature" and miss.verdict == "low" and here.id == miss.read.step
+    if not cold or hold is None or str(tub) not in worked.made.after[here.id].beds:
+        return
+    reach, minutes = float(miss.planned.quantity.magnitude), float(hold.quantity.magnitude)
+    name = "Bring the mash up"
+    rows = _changes(
+        [
+            {
+                "after": here.name,
+                "step": {"name": name, "do": "raise", "in": tub, "reach": f"{reach:.0f} degC", "by": "hot water"},
+            },
+            {"after": name, "step": {"name": "Rest again", "do": "hold", "in": tub, "for": f"{minutes:.0f} min"}},
+        ],
+        "to bring the mash to the heat that was planned",
+    )
+    book, history = remedy_book()["warm-mash"], done_then(worked.made.lesson, "warm-mash")
+    said = in_words(Q(reach, "degree_Celsius"), None, written=f"{reach:.0f}")
+    try:
+        after = worked_silently(with_changes(base, rows), held_of(worked.readings), spreads=False)
+    except ProblemsFoundError as error:
+        title = f"Bring the mash to {said} with boiling water"
+        why = error.problems[0].wrong.rstrip(".")
+        yield Remedy("warm-mash", title, None, False, None, 0.0, why_not=why, history=history)
+        return
+    water = after.numbers["bring-the-mash-up.hot-water"].quantity
+    words = book["title"].format(amount=in_words(water), reach=said)
+    outcome = _outcome(after, target)
+    reaches = abs(outcome.gravity - target.wanted) <= target.band
+    why_not = "" if reaches else "the heat is reached, but the water thins the wort below what was planned"
+    yield Remedy(
+        "warm-mash", words, water, reaches, outcome, minutes, mind=book["mind"], why_not=why_not, changes=rows,
+        cautions=_new_cautions(after, known), history=history,
     )  # fmt: skip
 
 

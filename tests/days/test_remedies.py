@@ -183,3 +183,30 @@ def test_a_wished_amount_is_what_was_weighed(harrowmere: Any) -> None:
     assert miss is not None
     again = next(each for each in remedies_of(worked, miss) if each.id == "boil-again")
     assert again.reaches
+
+
+def test_a_cold_mash_is_brought_up(harrowmere: Any) -> None:
+    """This test ensures that a mash read too cold gets the boiling water that brings it up, by the balance of heat in
+    3 kg of malt, 12 L of water and an oak tub of 3 kg, to within 150 mL (wide, for what the wall takes)."""
+    worked = harrowmere.worked("readings:\n  - {at: Mash, temperature: 60 degC}\n", spreads=True)
+    miss = latest_miss(worked)
+    assert miss is not None
+    found = {each.id: each for each in remedies_of(worked, miss)}
+    assert set(found) == {"warm-mash", "accept"}
+    cooled = float(worked.made.numbers["mash.end-heat"].quantity.magnitude)
+    capacity = 12 * 4.18 + 3 * 1.67 + 3 * 2.0  # kJ per degree: water, malt at 4 percent moisture, oak
+    litres = capacity * (67 - cooled) / (4.2 * (100 - 67))
+    assert found["warm-mash"].amount.magnitude == pytest.approx(litres, abs=0.15)
+
+
+def test_a_tub_too_full_for_more_water_says_so(harrowmere: Any) -> None:
+    """This test ensures that boiling water is not poured into a tub that has no room for it."""
+    worked = harrowmere.worked(
+        "readings:\n  - {at: Mash, temperature: 58 degC}\n",
+        harrowmere.lesson(("holds: 25 L", "holds: 15 L")), spreads=True,
+    )  # fmt: skip
+    miss = latest_miss(worked)
+    assert miss is not None
+    warm = next(each for each in remedies_of(worked, miss) if each.id == "warm-mash")
+    assert warm.outcome is None
+    assert "15 L" in warm.why_not
