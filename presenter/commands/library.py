@@ -116,10 +116,10 @@ def _attention(overview: Any) -> list[str]:
 
 
 def _tell_found(index: Index, text: str, as_json: bool) -> None:
-    from presenter.library.searching import UnclearSearchError, asked_for, found_in
+    from presenter.library.searching import SHOWN, UnclearSearchError, asked_for, found_in
 
     try:
-        hits = found_in(index, asked_for(text))
+        hits = found_in(index, asked_for(text), 1_000_000 if as_json else SHOWN)
     except UnclearSearchError as error:
         raise typer.BadParameter(str(error), param_hint="WORDS") from None
     if as_json:
@@ -129,7 +129,9 @@ def _tell_found(index: Index, text: str, as_json: bool) -> None:
         where = f"{hit.file}:{hit.line}" if hit.line else hit.file
         of = f" in {hit.lesson}" if hit.lesson and hit.kind != "lesson" else ""
         typer.echo(f"{hit.kind}{of}: {hit.title} [{hit.id}]  {where}\n  {hit.words}".rstrip())
-    typer.echo(f"\n{len(hits)} found." if hits else f"Nothing here speaks of {text}.")
+    cut = any(sum(hit.kind == kind for hit in hits) == SHOWN for kind in {hit.kind for hit in hits})
+    more = f" There may be more: at most {SHOWN} of a kind are shown; --json gives all." if cut else ""
+    typer.echo(f"\n{len(hits)} found.{more}" if hits else f"Nothing here speaks of {text}.")
 
 
 def _tell_used(index: Index, named_id: str, as_json: bool) -> None:

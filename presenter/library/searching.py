@@ -14,8 +14,9 @@ from presenter.library.index import Index, plain
 from presenter.problems import BrewingPresenterError
 from presenter.quantities import KINDS, UnreadableQuantityError, quantity_from_text
 
-__all__ = ["Asked", "Hit", "UnclearSearchError", "asked_for", "found_in"]
+__all__ = ["SHOWN", "Asked", "Hit", "UnclearSearchError", "asked_for", "found_in"]
 
+SHOWN = 200  # hits of each kind, where nobody asks for all
 MOST_WORDS = 160  # characters of a hit's words that are shown
 
 
@@ -98,7 +99,7 @@ def _value(text: str, kind: str) -> float | None:
         return None
 
 
-def found_in(index: Index, asked: Asked, at_most: int = 1000) -> list[Hit]:
+def found_in(index: Index, asked: Asked, at_most: int = SHOWN) -> list[Hit]:
     """Everything in a library that answers, at most so many of each kind: lessons, steps, numbers, notes, sources."""
     if asked.kinds:
         return _numbers(index, asked, at_most)
