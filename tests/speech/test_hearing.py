@@ -56,7 +56,7 @@ def theirs(text: str) -> list[Said]:
     return given
 
 
-@pytest.mark.parametrize("part", ["open", "more", "kept_aside"])
+@pytest.mark.parametrize("part", ["open", "more", "kept_aside", "fresh"])
 def test_heard_quantities_reach_recall_and_precision(part: str, record_property: Any) -> None:
     """This test ensures that recall and precision of heard quantities are each at least 0.95, in both parts."""
     found = score(sentences(part), ours)
@@ -66,7 +66,7 @@ def test_heard_quantities_reach_recall_and_precision(part: str, record_property:
     assert min(found.recall, found.precision) >= 0.95, told
 
 
-@pytest.mark.parametrize("part", ["open", "more", "kept_aside"])
+@pytest.mark.parametrize("part", ["open", "more", "kept_aside", "fresh"])
 def test_a_general_extractor_hears_less(part: str) -> None:
     """This test ensures that a general-purpose extractor, scored in the same run, finds fewer of the labels."""
     with warnings.catch_warnings():
