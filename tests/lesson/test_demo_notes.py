@@ -171,8 +171,8 @@ def test_a_myth_says_what_not_to_say_and_what_instead() -> None:
 
 
 def test_history_notes_cite_sources_of_the_library() -> None:
-    """Ensures that every history note cites a source that the library defines, at a place."""
-    known, found = history_sources(), []
+    """Ensures that every history note cites a source that the library or the package defines, at a place."""
+    known, found = {**package_sources(), **history_sources()}, []
     for name, note in notes(HISTORY_FILES).items():
         if not note["sources"]:
             found.append(f"{name}: cites nothing")
@@ -235,7 +235,7 @@ def test_nothing_from_memory_is_printed() -> None:
 
 def test_a_work_never_opened_is_cited_from_outside() -> None:
     """Ensures that a locator never claims a place inside a work of which only the existence was seen."""
-    known, found = history_sources(), []
+    known, found = {**package_sources(), **history_sources()}, []
     for name, note in notes(HISTORY_FILES).items():
         for cited in note["sources"]:
             outside = any(word in cited["locator"] for word in SEEN_FROM_OUTSIDE)
@@ -246,7 +246,7 @@ def test_a_work_never_opened_is_cited_from_outside() -> None:
 
 def test_locators_lie_within_the_pages_of_their_source() -> None:
     """Ensures that a page cited lies between the first and the last page that the source's record gives."""
-    known, found, compared = history_sources(), [], 0
+    known, found, compared = {**package_sources(), **history_sources()}, [], 0
     for name, note in notes(HISTORY_FILES).items():
         for cited in note["sources"]:
             span = re.fullmatch(r"(\d+)-(\d*)", str(known[cited["key"]].get("page", "")))
