@@ -38,7 +38,9 @@ def facts_of_step(worked: WorkedLesson, step: Step, before: Vessels | None) -> S
     sources = heat_sources_of(lesson.file.site.heat)
     if str(getattr(step, "by", "")) == "hot stones" and not isinstance(sources, Absent):
         sources = (*sources, "hot stones")
-    indoors = lesson.file.site.indoors
+    indoors: bool | Absent | None = lesson.file.site.indoors
+    if kind == "ferment" and indoors is False:
+        indoors = UNKNOWN  # brewed in the yard; for days, and warm, it will stand in some room that is not told
     held_in = getattr(step, "container", None) or next((liquid.container for liquid in liquids), "")
     container = container_of(held_in) if kind in _SERVES else NOT_APPLICABLE
     packed = kind in _SERVES and container != "open"

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 from presenter.quantities import Withheld, WorkedNumber
 from presenter.working import WorkedLesson
+from presenter.working.gristing import STAYS_STARCH
 
 __all__ = ["CARD_NUMBERS", "SHEET_NUMBERS", "numbers_shown", "withheld_at"]
 
@@ -82,7 +83,9 @@ def numbers_shown(worked: WorkedLesson, step_id: str, kind: str, *, card: bool =
         if name.startswith("*"):  # one for each ingredient
             found += [number for number in worked.of_step(step_id) if number.id.endswith(name[1:])]
         elif f"{step_id}.{name}" in worked.numbers:
-            found.append(worked.numbers[f"{step_id}.{name}"])
+            number = worked.numbers[f"{step_id}.{name}"]
+            if name != "attenuation-limit" or STAYS_STARCH not in number.remark:  # no wort yet, to ferment
+                found.append(number)
     if kind == "bake":  # several loaves have a core each: the last is the one that is baked through
         each = [
             number for number in worked.of_step(step_id) if number.id.endswith(("-core", "-core-time"))

@@ -17,6 +17,7 @@ from presenter.documents.number_blocks import capital, numbers_block, withheld_b
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
 from presenter.lesson import Note, Step
+from presenter.working.gristing import COUNTED_AS_NONE, STAYS_STARCH
 from presenter.working.mash_courses import TEACHING
 from presenter.working.walk import drink_called
 
@@ -94,15 +95,23 @@ class StepView:
         """
         shown = numbers_shown(self.sheet.worked, self.id, str(self.step.do), card=card)
         touched = [number for number in shown if TEACHING in number.remark]
+        uncounted = "" if card else self._uncounted_enzymes()
         if not touched:
-            return ""
+            return uncounted
         plain = [number.label.replace(f" ({TEACHING})", "") for number in touched]
         names = capital(" and ".join((", ".join(plain[:-1]), plain[-1]) if len(plain) > 1 else plain))
         said = f"{names}: by a {TEACHING} of the mash, fitted by this project."
         misses = touched[0].remark.partition("; it misses: ")[2]
         if card or not misses or not self.mash_chart():
-            return f"{said} Measure before you quote."
-        return f"{said} It misses: {misses}."
+            return f"{said} Measure before you quote. {uncounted}".rstrip()
+        return f"{said} It misses: {misses}. {uncounted}".rstrip()
+
+    def _uncounted_enzymes(self) -> str:
+        """What the mash model says of enzymes that it counts as none: where they are, nobody has printed a figure."""
+        number = self.sheet.worked.numbers.get(f"{self.id}.starch-converted")
+        said = number.remark.split("; ") if number is not None and self.step.do == "mash" else []
+        told = [part for part in said if COUNTED_AS_NONE in part or part == STAYS_STARCH]
+        return " ".join(f"{capital(part.partition(' (')[0])}." for part in told)
 
     def mash_chart(self) -> PageText:
         """The chart of the mash that this step began, or nothing."""

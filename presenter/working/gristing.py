@@ -25,9 +25,21 @@ from presenter.working.ledger import Figure
 from presenter.working.vessels import MashInTub
 from presenter.working.walk import Walk
 
-__all__ = ["grain_of", "grist_in_tub", "is_bread", "opening_shift", "poured_together", "starch_of", "strength_of"]
+__all__ = [
+    "COUNTED_AS_NONE",
+    "STAYS_STARCH",
+    "grain_of",
+    "grist_in_tub",
+    "is_bread",
+    "opening_shift",
+    "poured_together",
+    "starch_of",
+    "strength_of",
+]
 
 REFERENCE_MALT = "pale barley malt"
+COUNTED_AS_NONE = "unpublished and counted as none"
+STAYS_STARCH = "nothing in this mash brings enzymes, so its starch stays starch"
 
 
 @cache
@@ -62,7 +74,7 @@ def strength_of(walk: Walk, each: Portion, starch_share: float) -> tuple[float, 
         by_mass, remark = 0.0, ""  # the oven has killed them
     elif each.known is None or each.known.enzyme_strength is None:
         by_mass = 0.0
-        remark = f"the enzymes of {each.use.what} are unpublished and counted as none (write enzymes: to give your own)"
+        remark = f"the enzymes of {each.use.what} are {COUNTED_AS_NONE} (write enzymes: to give your own)"
     else:
         by_mass, remark = each.known.enzyme_strength, ""
     if starch_share <= 0.0:
@@ -127,7 +139,7 @@ def grist_in_tub(
     if crumb:
         remarks.append(SWOLLEN)
     if state.alpha + state.beta_fast + state.beta_slow <= 0.0:
-        remarks.append(NO_ENZYME if crumb else "nothing in this mash brings enzymes, so its starch stays starch")
+        remarks.append(NO_ENZYME if crumb else STAYS_STARCH)
     share = walk.ledger.state(
         walk.id, "starch-of-extract", "share of the extract that is locked up in starch", 100.0 * locked / whole,
         "percent", origin=Origin("package", None, "", "the ingredients' starch against their extract, from the tables"),
@@ -151,19 +163,23 @@ def poured_together(walk: Walk, before: MashInTub, added: MashInTub) -> MashInTu
     """One mash of what is in the tub and of fresh grain put to it; the rests are counted on from the first."""
     total = before.starch + added.starch
     share = before.starch / total
+    state = mixed(before.state, added.state, share)
+    remarks = [*before.remarks, *added.remarks]
+    if state.alpha + state.beta_fast + state.beta_slow > 0.0:  # what one of the two was told of itself holds no longer
+        remarks = [remark for remark in remarks if remark not in {STAYS_STARCH, NO_ENZYME}]
     undissolved = walk.ledger.work(
         walk.id, "extract-in-all-starch", "extract locked up in the starch of both", sum_of_masses,
         mass=before.undissolved, other_mass=added.undissolved, on_sheets=False,
     )  # fmt: skip
     return replace(
         before,
-        state=mixed(before.state, added.state, share),
+        state=state,
         brought=share * before.brought + (1.0 - share) * added.brought,
         other=share * before.other + (1.0 - share) * added.other,
         undissolved=undissolved,
         starch=total,
         crumb=before.crumb or added.crumb,
-        remarks=tuple(dict.fromkeys((*before.remarks, *added.remarks))),
+        remarks=tuple(dict.fromkeys(remarks)),
     )
 
 
