@@ -57,14 +57,15 @@ def measured_on(worked: WorkedDay) -> tuple[Measured, ...]:
     date = worked.day.date.isoformat()
     found: list[Measured] = []
     first = next((step.id for step in worked.made.lesson.steps if isinstance(step, Mash)), "")
-    drawn = False
+    drawn = poured_on = False
     for step in worked.made.lesson.steps:
         if isinstance(step, Mash):
             found += _cooling(worked, step, date)
+            poured_on = poured_on or step.id != first
             if step.id == first:
                 found += _yield(worked, first, f"{first}.gravity", date)
         elif isinstance(step, DrawOff):
-            if not drawn and not any(each.name == "mash yield" for each in found):
+            if not (drawn or poured_on) and not any(each.name == "mash yield" for each in found):
                 found += _yield(worked, first, f"{step.id}.wort-gravity", date)
             drawn = True
             found += _kept(worked, step, date)

@@ -8,6 +8,7 @@ import pytest
 
 from presenter.days import WorkedDay, work_day
 from presenter.days.against_plan import latest_miss
+from presenter.days.learning import measured_on
 from presenter.days.remedies import remedies_of
 from presenter.days.told import WIDTH, now_lines
 from presenter.lesson import demo_folder, load_lesson
@@ -48,3 +49,10 @@ def test_a_raw_drink_that_stands_still_is_not_called_finished() -> None:
     text = " ".join(" ".join(now_lines(worked(path))).split())
     assert "Nothing has boiled this drink" in text
     assert "equal readings prove little" in text
+
+
+def test_a_wort_of_two_mashes_tells_no_yield() -> None:
+    """This test ensures that a wort drawn after fresh grain and water came in is not taken for the first grain's own:
+    the maize of the Sara house gave next to nothing by itself, and its yield was once suggested as 9128 percent."""
+    path = demo_folder("lessons_demo") / "sara-house-sprouted-maize" / "days" / "2026-06-20.yaml"
+    assert [each for each in measured_on(worked(path)) if each.name == "mash yield"] == []
