@@ -14,7 +14,7 @@ from presenter.quantities import KINDS, Q, UnreadableQuantityError, in_words, qu
 ROUND_TRIPS = {
     "mass": ("kilogram", 1, 500), "volume": ("litre", 1, 500), "temperature": ("degree_Celsius", -20, 110),
     "temperature difference": ("delta_degree_Celsius", 0.1, 50),
-    "time": ("minute", 1, 170), "length": ("metre", 0, 3000),
+    "time": ("minute", 1, 170), "length": ("metre", 0, 3000), "thickness": ("millimetre", 1, 900),
     "cooling rate": ("delta_degree_Celsius / hour", 0.1, 30), "boil-off rate": ("litre / hour", 0.1, 9),
     "gravity": ("gravity", 0.99, 1.15), "strength": ("percent_by_volume", 0, 20), "share": ("percent", 0, 100),
     "attenuation": ("attenuation_percent", 0, 100), "degrees Plato": ("degree_Plato", 0, 30),
