@@ -155,8 +155,8 @@ def test_cautions_of_netherfold_unchanged() -> None:
 
 
 def test_no_card_of_netherfold_is_overloaded() -> None:
-    """This test ensures that no step of the demonstration has more than four lines beside its one-line reminders, and the
-    line of the starch test, which stands only where a class tries iodine on the mash."""
+    """This test ensures that no step of the demonstration has more than four lines beside its one-line reminders
+    and the line of the starch test, which stands only where a class tries iodine on the mash."""
     cautioned = cautions_of(netherfold())
     for step in cautioned.steps:
         placed = [one for one in cautioned.at_step(step) if one.id != "iodine-test"]
