@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from typing import Any
 
 from pydantic import Field, model_validator
@@ -26,8 +27,8 @@ __all__ = ["Departure", "Expectation", "Step", "slug"]
 
 
 def slug(name: str) -> str:
-    """A step's or thing's name as it stands in ids: "First mash" becomes "first-mash"."""
-    return re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-")
+    """A step's or thing's name as it stands in ids: "First mash" becomes "first-mash"; letters of any script stay."""
+    return re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", name.casefold())).strip("-")
 
 
 class Departure(Model):
