@@ -77,7 +77,7 @@ def number_table(worked: WorkedLesson, measures: str) -> None:
         console.print(table)
         for kept in worked.withheld:
             if kept.step == step_id:
-                console.print(f"Not given: {kept.label} ({kept.id}). {kept.reason}")
+                console.print(f"Not given: {kept.label} ({kept.id}). {kept.reason}", markup=False)
         console.print()
     console.print(
         "Give or take: uncertainty, about 95 %. For the grounds of any number: presenter numbers LESSON --why ID"

@@ -18,8 +18,12 @@ def _worth(number: WorkedNumber | None, measures: str) -> str:
 
 
 def day_records(worked: WorkedDay) -> list[dict[str, Any]]:
-    """Every number as a record for machines: planned, made and read, each with its give-or-take, unrounded."""
+    """Every number as a record for machines: planned, made and read, each with its give-or-take, unrounded.
+
+    A number that cannot be given as made has its reason under ``withheld``.
+    """
     records = []
+    kept_back = {kept.id: kept.reason for kept in worked.made.withheld}
     ids = dict.fromkeys((*worked.plan.numbers, *worked.made.numbers))
     for number_id in ids:
         plan, made = worked.plan.numbers.get(number_id), worked.made.numbers.get(number_id)
@@ -36,8 +40,13 @@ def day_records(worked: WorkedDay) -> list[dict[str, Any]]:
         record["read_give_or_take"] = None if read is None else float(read.spread.magnitude)
         record["how_read"] = "" if read is None else read.how
         record["unexplained"] = worked.made.gaps.get(number_id)
+        record["withheld"] = kept_back.pop(number_id, "")
         records.append(record)
-    return records
+    names = {kept.id: kept for kept in worked.made.withheld}
+    return records + [
+        {"id": id_, "step": names[id_].step, "label": names[id_].label, "made": None, "withheld": reason}
+        for id_, reason in kept_back.items()
+    ]
 
 
 def day_table(worked: WorkedDay, measures: str) -> None:
@@ -57,7 +66,8 @@ def day_table(worked: WorkedDay, measures: str) -> None:
         titles[step_id] = f"{number}. {name}{left_out}{put_in}"
     for step_id, title in titles.items():
         ids = dict.fromkeys(n.id for n in (*worked.plan.of_step(step_id), *worked.made.of_step(step_id)))
-        if not ids:
+        kept_back = [kept for kept in worked.made.withheld if kept.step == step_id]
+        if not ids and not kept_back:
             continue
         table = Table(title=title, title_justify="left", title_style="bold", box=None, padding=(0, 2, 0, 0))
         for head in ("number", "planned", "made", "read", "its id"):
@@ -71,6 +81,8 @@ def day_table(worked: WorkedDay, measures: str) -> None:
             was_read = "" if read is None else read.words(measures)
             table.add_row(one.label, _worth(plan, measures), _worth(made, measures), was_read, number_id)
         console.print(table)
+        for kept in kept_back:
+            console.print(f"Not given: {kept.label} ({kept.id}). {kept.reason}", markup=False)
         console.print()
     for line in gap_lines(worked, measures):
         console.print(line, markup=False)

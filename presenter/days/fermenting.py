@@ -15,7 +15,6 @@ from dataclasses import replace
 from presenter.days.correcting import Corrected
 from presenter.lesson import slug
 from presenter.lesson.day import Day, Reading
-from presenter.lesson.steps.ferment import Ferment
 from presenter.lesson.steps.prime_and_bottle import PrimeAndBottle
 from presenter.quantities import Q
 from presenter.working import Held, WorkedLesson
@@ -74,14 +73,18 @@ def finished_readings(day: Day, readings: Sequence[Corrected], expected: WorkedL
 
 
 def bottling_held(day: Day, readings: Sequence[Corrected], made: WorkedLesson) -> tuple[Held, ...]:
-    """The last two readings of a fermentation, as the step that bottles that drink asks for them."""
+    """The last two readings of a fermentation, as the step that bottles that drink asks for them.
+
+    They stand in place of readings that the lesson itself states: those are of another batch, or of another day.
+    """
     found: list[Held] = []
-    ferments = {slug(step.what): step.id for step in made.lesson.steps if isinstance(step, Ferment)}
     logs = _logs(day, readings)
     for step in made.lesson.steps:
-        if not isinstance(step, PrimeAndBottle) or step.readings:
+        if not isinstance(step, PrimeAndBottle):
             continue
-        entries = logs.get(f"{ferments.get(slug(step.what), '')}.final-gravity", [])
+        drink = made.after[step.id].liquids.get(slug(step.what))
+        # by the number that it ended at, which a drink keeps when it is split or called otherwise
+        entries = logs.get(drink.final_gravity.id, []) if drink is not None and drink.final_gravity is not None else []
         if not entries:
             continue
         log = [(when, float(readings[index].quantity.magnitude)) for when, index in entries]

@@ -52,7 +52,7 @@ def finish_of(step: PrimeAndBottle, walk: Walk, liquid: Liquid) -> Finish:
     """Judge ``liquid`` by the readings of this step."""
     _must_make_sense(step, walk)
     figures: list[Figure] = []
-    stated = step.readings[-2:]
+    stated = () if _read_on_the_day(walk) else step.readings[-2:]
     for number, name in enumerate(_READINGS):
         reading = stated[number] if number < len(stated) else None
         if reading is not None:
@@ -100,9 +100,14 @@ def _days_apart(step: PrimeAndBottle, walk: Walk) -> float:
     name = f"{walk.id}.readings-apart"
     if name in walk.ledger.held:
         return float(walk.ledger.held[name][0]) / 1440
-    if len(step.readings) < 2:
+    if len(step.readings) < 2 or _read_on_the_day(walk):
         return 0.0
     return float(step.readings[-1].after.number() - step.readings[-2].after.number()) / 1440
+
+
+def _read_on_the_day(walk: Walk) -> bool:
+    """Whether a day of this lesson read the drink itself; what the lesson states is then of another batch."""
+    return any(f"{walk.id}.{name}" in walk.ledger.held for name in _READINGS)
 
 
 def _read_to(walk: Walk) -> float:
@@ -124,7 +129,7 @@ def _must_make_sense(step: PrimeAndBottle, walk: Walk) -> None:
             raise walk.refuse(
                 reading.at, f"readings[{number}].at", wrong, "Cool the sample to about 20 degC, and read it again."
             )
-    if len(step.readings) < 2 or f"{walk.id}.second-reading" in walk.ledger.held:
+    if len(step.readings) < 2 or _read_on_the_day(walk):
         return
     first, second = step.readings[-2:]
     where = f"readings[{len(step.readings)}]"
