@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -179,3 +180,29 @@ def test_a_fermented_drink_is_split_with_its_alcohol(bottled: Any) -> None:
         assert liquids[part].strength == whole.strength
         assert liquids[part].finished is True
     assert sum(liquids[part].alcohol.value for part in ("plain", "sour")) == pytest.approx(whole.alcohol.value)
+
+
+def test_two_bottlings_may_not_take_more_sugar_than_there_is(harrowmere: Any) -> None:
+    """This test ensures that the sugar of every bottling counts against what was bought, not each by itself."""
+    parted = "  - {name: Split, do: split, what: strong, volume: 3 L, call it: a, call the rest: b}\n"
+    sugar = "with: sugar, gas: 2.4 volumes, "
+    both = "".join(
+        (BOTTLE % (sugar, GLASS, EQUAL)).replace("name: Bottle", f"name: Bottle {drink}").replace(
+            "what: strong", f"what: {drink}"
+        )
+        for drink in ("a", "b")
+    )  # fmt: skip
+
+    def work(grams: int) -> Any:
+        bought = f"  sugar: {{what: cane sugar, amount: {grams} g}}\n"
+        return harrowmere.worked(
+            harrowmere.two_worts() + harrowmere.TO_ALE + parted + both, bought=bought, spreads=False
+        )
+
+    done = work(500)
+    needed = [harrowmere.value(done, f"bottle-{drink}.sugar") for drink in ("a", "b")]
+    enough = math.ceil(sum(needed))
+    work(enough)
+    assert max(needed) < enough - 5
+    with pytest.raises(ProblemsFoundError, match=f"The bottlings so far take about {sum(needed):.0f} g of cane sugar"):
+        work(enough - 5)

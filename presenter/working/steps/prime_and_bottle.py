@@ -249,10 +249,18 @@ def _sugar(step: PrimeAndBottle, walk: Walk, liquid: Liquid, rise: Figure) -> Fi
 
 
 def _must_have_been_bought(step: PrimeAndBottle, walk: Walk, sugar: Figure) -> None:
+    """Refuse to take more of a sugar, over all bottlings so far, than the ingredients list."""
     use, _ = _sugar_named(step, walk)
-    if not walk.ledger.watchful or use.amount.kind != "mass" or sugar.value <= 1000 * use.amount.number():
+    earlier = [
+        walk.ledger.entries[f"{each.id}.sugar"].value
+        for each in walk.lesson.steps[: walk.index]
+        if isinstance(each, PrimeAndBottle) and each.with_ == step.with_ and f"{each.id}.sugar" in walk.ledger.entries
+    ]
+    needed = sugar.value + sum(earlier)
+    if not walk.ledger.watchful or use.amount.kind != "mass" or needed <= 1000 * use.amount.number():
         return
-    wrong = f"Priming takes about {sugar.value:.0f} g of {use.what}; the ingredients list {use.amount.written}."
+    whole = "The bottlings so far take" if earlier else "Priming takes"
+    wrong = f"{whole} about {needed:.0f} g of {use.what}; the ingredients list {use.amount.written}."
     assert step.with_ is not None
     raise walk.refuse(step.with_, "with", wrong, "Raise the amount there, or want less gas.")
 
