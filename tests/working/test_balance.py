@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from presenter.problems import ProblemsFoundError
 from presenter.science.wort import volume_of_wort
 
 
@@ -125,3 +126,37 @@ def test_fermenting_accounts_for_all_extract_used(harrowmere: Any, malt: float, 
     )
     assert alcohol * 2.0665 == pytest.approx(eaten, rel=1e-9)
     assert alcohol * 0.9565 == pytest.approx(gas, rel=1e-9)
+
+
+def test_worts_poured_together_share_their_heat(harrowmere: Any) -> None:
+    """This test ensures that a hot wort on a cooled one warms it by the heat that each brings, so that yeast is refused
+    where the mixture is still too hot, in whichever order the two are named."""
+    cooled = harrowmere.two_worts() + "  - {name: Cool, do: cool, what: strong, to: 20 degC, within: 40 min}\n"
+    hot = "  - {name: Boil, do: boil, what: small, for: 10 min}\n"
+    join = "  - {name: Blend, do: join, what: [%s], call it: whole}\n"
+    found = []
+    for order in ("strong, small", "small, strong"):
+        done = harrowmere.worked(cooled + hot + join % order, spreads=False)
+        found.append(done.vessels.liquids["whole"].temperature.value)
+        before = done.after["boil"].liquids
+        masses = [before[name].extract.value + before[name].water.value for name in ("strong", "small")]
+        by_hand = (masses[0] * 20 + masses[1] * before["small"].temperature.value) / sum(masses)
+        assert found[-1] == pytest.approx(by_hand, abs=1e-6)  # energy balance, both of one specific heat
+    assert found[0] == pytest.approx(found[1])
+    pour = "  - {name: Pour, do: pour, what: small, volume: 3 L, onto: strong}\n"
+    poured = harrowmere.worked(cooled + hot + pour, spreads=False).vessels.liquids
+    assert 40 < poured["strong"].temperature.value < poured["small"].temperature.value
+    with pytest.raises(ProblemsFoundError, match="yeast dies"):
+        harrowmere.worked(cooled + hot + pour + "  - {name: Pitch, do: pitch, what: strong, with: yeast}\n")
+
+
+def test_equally_warm_worts_need_no_heat_worked(harrowmere: Any) -> None:
+    """This test ensures that worts of one warmth, joined, keep it and get no number for it."""
+    cool = "".join(
+        f"  - {{name: Cool {name}, do: cool, what: {name}, to: 20 degC, within: 40 min}}\n"
+        for name in ("strong", "small")
+    )
+    join = "  - {name: Blend, do: join, what: [strong, small], call it: whole}\n"
+    done = harrowmere.worked(harrowmere.two_worts() + cool + join, spreads=False)
+    assert done.vessels.liquids["whole"].temperature.value == 20.0
+    assert "blend.temperature" not in done.numbers

@@ -21,11 +21,10 @@ from presenter.science.portion import water_in_ingredient
 from presenter.science.water import mass_of_water
 from presenter.science.wort import gravity_from_extract_and_water, volume_of_wort
 from presenter.working.amounts import Measured, mass_of_amount
-from presenter.working.blending import blended
+from presenter.working.blending import blended, heat_of_wort
 from presenter.working.ingredients import Portion, portion
 from presenter.working.ledger import Figure
 from presenter.working.pouring import carried, measure, nothing_more
-from presenter.working.steps.heat import WORT_HEAT
 from presenter.working.sweetening import brought_sugars, extract_without_a_mash
 from presenter.working.vessels import Liquid
 from presenter.working.walk import Walk, wort_called
@@ -174,12 +173,7 @@ def _warmth(walk: Walk, liquid: Liquid, each: Portion) -> Figure:
         here, f"mass-before-{key}", "mass of the liquid", sum_of_masses, mass=liquid.extract, other_mass=liquid.water,
         on_sheets=False,
     )  # fmt: skip
-    specific = ledger.state(
-        here, f"specific-heat-before-{key}", "specific heat of wort", WORT_HEAT,
-        "kilojoule / delta_degree_Celsius / kilogram",
-        origin=Origin("package", None, "4.0 kJ/(kg degC)", "common practice: water's, less a twentieth"),
-        influences={"the specific heat of wort": 0.15}, on_sheets=False,
-    )  # fmt: skip
+    specific = heat_of_wort(walk, f"specific-heat-before-{key}")
     goods = ledger.work(
         here, f"{key}-specific-heat", f"specific heat of the {each.use.what}", specific_heat_of_goods,
         moisture=each.moisture, on_sheets=False,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.heat import Heat
-from presenter.quantities import Origin
 from presenter.science.balance import sum_of_masses
 from presenter.science.heating import heating_energy
 from presenter.science.mash_heat import heat_capacity
+from presenter.working.blending import heat_of_wort
 from presenter.working.germs import germs_along
 from presenter.working.ledger import Figure
 from presenter.working.pouring import carried
@@ -15,8 +15,6 @@ from presenter.working.vessels import Liquid
 from presenter.working.walk import Walk
 
 __all__ = ["heat_up", "walk_heat"]
-
-WORT_HEAT = 4.0  # kJ/(kg degC): water's 4.18 less about a twentieth for the dissolved extract
 
 
 def heat_up(walk: Walk, liquid: Liquid, target: Figure) -> Figure:
@@ -31,11 +29,7 @@ def heat_up(walk: Walk, liquid: Liquid, target: Figure) -> Figure:
         other_mass=liquid.water,
         on_sheets=False,
     )
-    specific = ledger.state(
-        here, "specific-heat", "specific heat of wort", WORT_HEAT, "kilojoule / delta_degree_Celsius / kilogram",
-        origin=Origin("package", None, "4.0 kJ/(kg degC)", "common practice: water's, less a twentieth"),
-        influences={"the specific heat of wort": 0.15}, on_sheets=False,
-    )  # fmt: skip
+    specific = heat_of_wort(walk, "specific-heat")
     capacity = ledger.work(
         here,
         "heat-capacity",

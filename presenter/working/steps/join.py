@@ -5,7 +5,7 @@ from __future__ import annotations
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.join import Join
 from presenter.science.balance import sum_of_masses
-from presenter.working.blending import blended
+from presenter.working.blending import blended, warmth_together
 from presenter.working.pouring import measure
 from presenter.working.vessels import Liquid
 from presenter.working.walk import Walk, wort_called
@@ -48,6 +48,7 @@ def walk_join(step: Join, walk: Walk) -> None:
             other_mass=other.water,
             on_sheets=False,
         )
+    temperature = warmth_together(walk, *((each.extract, each.water, each.temperature) for each in liquids))
     wort = measure(walk, extract, water, of=f"the {wort_called(step.call_it)}")
     walk.compare("gravity", wort.gravity)
     walk.compare("volume", wort.volume)
@@ -63,7 +64,7 @@ def walk_join(step: Join, walk: Walk) -> None:
         wort.water,
         wort.gravity,
         wort.volume,
-        first.temperature,
+        temperature,
         sugars=sugars,
         enzymes_ended=all(liquid.enzymes_ended for liquid in liquids),
         boiled=all(liquid.boiled for liquid in liquids),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from presenter.lesson.steps import slug
 from presenter.lesson.steps.pour import Pour
 from presenter.science.balance import sum_of_masses
-from presenter.working.blending import blended
+from presenter.working.blending import blended, warmth_together
 from presenter.working.pouring import carried, measure, part_of
 from presenter.working.walk import Walk, wort_called
 
@@ -41,6 +41,9 @@ def walk_pour(step: Pour, walk: Walk) -> None:
         )
         for name, mass, more in (("extract", target.extract, extract), ("water", target.water, water))
     ]
+    temperature = warmth_together(
+        walk, (target.extract, target.water, target.temperature), (extract, water, source.temperature)
+    )
     wort = measure(walk, together[0], together[1], of=f"the {wort_called(step.onto)} with what was poured")
     walk.compare("gravity", wort.gravity)
     walk.compare("volume", wort.volume)
@@ -49,7 +52,7 @@ def walk_pour(step: Pour, walk: Walk) -> None:
     walk.vessels.liquids[source.name] = carried(source, extract=extract_left, water=water_left, volume=volume_left)
     walk.vessels.liquids[target.name] = carried(
         target, extract=wort.extract, water=wort.water, gravity=wort.gravity, volume=wort.volume, sugars=sugars,
-        boiled=source.boiled and target.boiled, hottest=min(source.hottest, target.hottest),
+        temperature=temperature, boiled=source.boiled and target.boiled, hottest=min(source.hottest, target.hottest),
         enzymes_ended=source.enzymes_ended and target.enzymes_ended,
         minutes_warm=max(source.minutes_warm, target.minutes_warm),
         ingredients=tuple(dict.fromkeys((*target.ingredients, *source.ingredients))),
