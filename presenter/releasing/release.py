@@ -72,15 +72,22 @@ def _sections(document: Document, text: str) -> dict[str, str]:
     starts: list[tuple[str, int]] = []
     position = 0
     for index, step in enumerate(document.lesson.steps, start=1):
-        at = text.find(f"{index}{folded(str(step.name))}", position)
-        if at < 0:
-            at = text.find(folded(str(step.name)), position)
-        if at < 0:
-            continue
-        starts.append((step.id, at))
-        position = at + 1
+        for head in _heads(index, folded(str(step.name))):
+            at = text.find(head, position)
+            if at >= 0:
+                starts.append((step.id, at))
+                position = at + len(head)
+                break
     ends = [*(start for _, start in starts[1:]), len(text)][: len(starts)]
     return {step_id: text[start:end] for (step_id, start), end in zip(starts, ends, strict=True)}
+
+
+def _heads(index: int, name: str) -> tuple[str, ...]:
+    """A step's heading as a sheet, a table's row and a text of its own write it; the bare name last.
+
+    A step may be called Boil or Cool, words that cautions use: the bare name counts only where no heading is found.
+    """
+    return (f"{index}{name}", f",{index},{name},", f',{index},"{name}",', f"##{name}", name)
 
 
 def _printed(document: Document, setting: Setting) -> bytes:

@@ -13,7 +13,8 @@ import pytest
 from presenter.cautions import Cautioned, cautions_of
 from presenter.documents import DOCUMENTS, documents_for
 from presenter.documents.sheets import template_folders
-from presenter.lesson import demo_folder, load_lesson
+from presenter.lesson import demo_folder, house_for, lesson_from_text, load_lesson
+from presenter.library.starting import DRINKS, Answers, starter_text
 from presenter.problems import ProblemsFoundError
 from presenter.releasing import release
 from presenter.releasing.reading_back import folded, visible_text
@@ -67,6 +68,16 @@ def test_cautions_moved_to_another_step_are_missed(tmp_path: Path) -> None:
     with pytest.raises(ProblemsFoundError) as caught:
         release(documents_for(worked, cautioned, ["handout"]), cautioned, tmp_path / "sheets")
     assert "beside step 2, First mash" in caught.value.told()
+
+
+@pytest.mark.parametrize("drink", DRINKS)
+def test_a_new_lesson_is_released_with_its_texts(drink: str, tmp_path: Path) -> None:
+    """This test ensures that a step called Boil or Cool, words that cautions use, is found in a text beside a sheet."""
+    text = starter_text(Answers("A new drink", drink=drink))
+    worked = work_out(lesson_from_text(text, tmp_path / "lesson.yaml", house_for(tmp_path)))
+    cautioned = cautions_of(worked)
+    released = release(documents_for(worked, cautioned, ["script", "risk-assessment"]), cautioned, tmp_path / "sheets")
+    assert {each.path.suffix for each in released} == {".pdf", ".md", ".csv"}
 
 
 def test_every_mandatory_caution_is_on_every_sheet(
