@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import yaml
 
+from presenter.documents.mash_chart import drawn
 from presenter.documents.number_blocks import capital
 from presenter.documents.page_text import escaped
 from presenter.documents.rendering import PageText
@@ -22,8 +22,6 @@ from presenter.working.mash_courses import STILL_WHOLE
 
 __all__ = ["WallChart", "course_charts"]
 
-_POINTS = 24  # points drawn of each curve: a line on paper shows no more
-_LONG = 4  # times the usual distance of two points: longer is a stretch that was not worked
 _SUGARS = {
     "granules": "starch in its granules", "dextrin": "dextrin and starch set free", "maltose": "maltose",
     "maltotriose": "maltotriose", "glucose": "glucose",
@@ -37,22 +35,6 @@ class WallChart:
 
     heading: str
     chart: PageText
-
-
-def _drawn(course: Course) -> list[list[float]]:
-    """A few points of a curve. Over a stretch of which the course knows nothing a share stays as it was, then jumps:
-    fresh malt put to a mash brings its enzymes at once, and no slanting line may say that they grew."""
-    last = len(course.times) - 1
-    gaps = [later - earlier for earlier, later in pairwise(course.times)]
-    usual = sorted(gaps)[len(gaps) // 2]
-    jumps = {at for at, gap in enumerate(gaps) if course.unit == "percent" and gap > _LONG * usual}
-    kept = sorted({*range(0, last, max(1, last // _POINTS)), last, *jumps, *(at + 1 for at in jumps)})
-    points: list[list[float]] = []
-    for at in kept:
-        if at - 1 in jumps:
-            points.append([float(f"{course.times[at]:.2f}"), float(f"{course.values[at - 1]:.2f}")])
-        points.append([float(f"{course.times[at]:.2f}"), float(f"{course.values[at]:.2f}")])
-    return points
 
 
 def _said(name: str, course: Course) -> str:
@@ -79,7 +61,7 @@ def _block(courses: Mapping[str, Course], across: str, caption: str) -> PageText
         "says": escaped(says),
         "across": {"label": across, "low": 0},
         "up": up,
-        "lines": [{"name": escaped(name), "points": _drawn(course)} for name, course in courses.items()],
+        "lines": [{"name": escaped(name), "points": drawn(course)} for name, course in courses.items()],
         "marks": [{"name": escaped(name), "at": float(f"{at:.2f}")} for at, name in first.marks],
         "caption": escaped(caption),
         "size": "wall",

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import yaml
 
@@ -24,13 +25,25 @@ _LINES = {
     "beta-amylase": "beta-amylase left",
 }  # fmt: skip
 _POINTS = 24  # points drawn of each curve: a line on paper shows no more
+_LONG = 4  # times the usual distance of two points: longer is a stretch that was not worked
 
 
 def drawn(course: Course, until: float = math.inf) -> list[list[float]]:
-    """A few points of a curve up to a minute, the first and the last among them."""
+    """A few points of a curve up to a minute, the first and the last among them.
+
+    Over a stretch of which the course knows nothing a share stays as it was, then jumps: fresh malt put to a mash
+    brings its enzymes at once, and no slanting line may say that they grew.
+    """
     last = max(at for at, minute in enumerate(course.times) if minute <= until or at == 0)
-    kept = sorted({*range(0, last, max(1, last // _POINTS)), last})
-    return [[float(f"{course.times[at]:.2f}"), float(f"{max(course.values[at], 0.0):.2f}")] for at in kept]
+    gaps = [later - earlier for earlier, later in pairwise(course.times)]
+    usual = sorted(gaps)[len(gaps) // 2] if gaps else 0.0
+    jumps = {at for at, gap in enumerate(gaps[:last]) if course.unit == "percent" and gap > _LONG * usual}
+    kept = sorted({*range(0, last, max(1, last // _POINTS)), last, *jumps, *(at + 1 for at in jumps)})
+    points: list[list[float]] = []
+    for at in kept:
+        seen = (at - 1, at) if at - 1 in jumps else (at,)
+        points += [[float(f"{course.times[at]:.2f}"), float(f"{max(course.values[one], 0.0):.2f}")] for one in seen]
+    return points
 
 
 def _percent(value: float) -> str:

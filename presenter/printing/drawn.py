@@ -39,7 +39,7 @@ def chart_pieces(flow: Flow, block: b.Chart, parent: Element) -> list[Piece]:
     wide = flow.style.column
     tall = min(wide * 0.56, flow.style.depth * 0.6)
     if block.size != "ordinary":
-        tall = flow.style.depth * {"half": 0.5, "wall": 0.76}[block.size]
+        tall = flow.style.depth * {"half": 0.44, "wall": 0.76}[block.size]
     drawing = chart_drawing(block, wide, tall, flow.style.small)
     element = parent.child("Figure", alternative=clean(block.says))
     small = flow.style.small
