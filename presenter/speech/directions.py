@@ -150,8 +150,9 @@ def _said_wrong(push: _Push, lower: str) -> tuple[int, int] | None:
         runs_same = cause[2] == effect[2]
         if runs_same == push.same:
             return None  # said rightly somewhere in the sentence
-        if wrong is None and not _NOT.search(lower[: effect[0]]):
-            wrong = (min(cause[0], effect[0]), max(cause[1], effect[1]))
+        if not _NOT.search(lower[: effect[0]]):
+            start, end = wrong or (effect[0], effect[1])
+            wrong = (min(start, cause[0], effect[0]), max(end, cause[1], effect[1]))
     return wrong
 
 

@@ -6,10 +6,13 @@ In: the words of a talk and an index. Out: the figures as a whole number, 1046 f
 from __future__ import annotations
 
 from presenter.speech.numbers_said import HYPHENS, NOUGHTS, ONES, TENS, Words, small_at
+from presenter.speech.units_said import unit_at
+from presenter.speech.word_lists import word_lists
 
 __all__ = ["pair_at"]
 
 
+_READ = frozenset(word_lists()["read_on_a_hydrometer"])
 _BEFORE_A_YEAR = {"in", "since", "year", "circa", "before", "after", "until"}
 
 
@@ -40,11 +43,23 @@ def pair_at(said: Words, index: int) -> tuple[int, int, int] | None:
             return None
         return value * 100 + last[0], last[1], at
     last = small_at(said, at)
+    if last is not None and last[0] < 10 and value == 10 and _is_gravity(said, index, last[1]):
+        return 1000 + last[0], last[1], at  # "it stopped at ten eight"
     if last is None or not 10 <= last[0] <= 99:
         return None
     if value == 9 and last[0] < 90 and said.word(index - 1) not in _BEFORE_A_YEAR:
         return None
     return value * 100 + last[0], last[1], at
+
+
+def _is_gravity(said: Words, index: int, end: int) -> bool:
+    """Whether "ten eight" is a reading: said in two words, among words of gravities, and counting nothing after it."""
+    if said.kinds[index] != "word" or said.kinds[end - 1] != "word" or said.word(end) in {"-", "–", "o'clock", "of"}:
+        return False
+    if end - index != 2 or unit_at(said, end) is not None:
+        return False
+    beside = said.words[max(0, index - 9) : index] + said.words[end : end + 6]
+    return not _READ.isdisjoint(beside)
 
 
 def _one_by_one(said: Words, index: int) -> tuple[int, int, int] | None:

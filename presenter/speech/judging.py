@@ -18,6 +18,7 @@ from presenter.speech.hearing import Heard, heard
 from presenter.speech.lesson_view import LessonView, NumberView
 from presenter.speech.plausible import beyond
 from presenter.speech.statements import remarks
+from presenter.speech.sums_said import numbers_alone
 from presenter.speech.tying import concepts, dimension_of, tie
 from presenter.speech.units_said import unit_or_number
 from presenter.speech.word_lists import word_lists, words_of_talks
@@ -26,6 +27,8 @@ __all__ = ["Finding", "judge"]
 
 _CORRECTS = words_of_talks("corrects")
 _ELSEWHERE = words_of_talks("elsewhere")
+_DENIED = re.compile(r"\b(?:not|never|isn't|wasn't|aren't|instead of|rather than|did i say|i said) (?:a |an |the )?$")
+_DENIES = re.compile(r"\b(?:not|never|isn't|wasn't|instead of|rather than) (?:a |an |the )?([\w-]+)")
 _CLAUSE_END = re.compile(r"[,;:.]|\b(?:and|so|then|which|but|while|plus|with)\b")
 _OF = re.compile(r"^\s*(?:more |worth )?of\s+((?:[a-z'-]+\s*){1,4})")
 _THING_END = re.compile(r"\b(?:and|so|then|for|in|on|to|from|over|at|into|per|as|with|goes|go|is|was|are|left)\b")
@@ -83,19 +86,26 @@ def _judge_sentence(
             )
         )
     taken = [(finding.start, finding.end) for finding in findings if finding.verdict == "myth"]
-    against = contradictions(text, found, earlier, texts)
-    quarrels = {dimension_of(found[index].unit) for index in against}
+    checked = contradictions(text, found, earlier, texts)
+    against = checked.against
+    findings.extend(
+        Finding(one.start, one.end, one.words, "contradicts itself", "none", why) for one, why in against.items()
+    )
+    quarrels = {dimension_of(one.unit) for one in against}
+    if "gravity" in quarrels:  # a mixture's amounts belong to the sum that does not hold
+        quarrels.add(dimension_of("litre"))
     for index, quantity in enumerate(found):
-        if any(start < quantity.end and quantity.start < end for start, end in taken):
-            continue
-        if index in against:
-            findings.append(
-                Finding(quantity.start, quantity.end, quantity.words, "contradicts itself", "none", against[index])
-            )
+        if (
+            quantity in against
+            or _DENIED.search(text[: quantity.start].lower())
+            or any(start < quantity.end and quantity.start < end for start, end in taken)
+        ):
             continue
         finding = (
             _judge_quantity(text, found, index, before, lesson) if lesson.numbers else _judge_alone(text, quantity)
         )
+        if quantity in checked.upheld and finding.verdict in {"off", "ambiguous", "slip of scale"}:
+            continue
         said_already = finding.verdict == "slip of scale" and dimension_of(quantity.unit) in quarrels
         if finding.verdict and not (against and (said_already or finding.verdict in {"off", "ambiguous"})):
             findings.append(finding)
@@ -114,7 +124,10 @@ def _foreign(text: str, quantity: Heard, lesson: LessonView) -> bool:
     if quantity.unit == "year":
         return True
     other = _of_another_thing(text, quantity, lesson)
-    return _ELSEWHERE.search(text.lower()) is not None if other is None else other
+    if other is not None:
+        return other
+    places = (match.group().split()[0] for match in _ELSEWHERE.finditer(text.lower()))
+    return any(place not in lesson.words_known for place in places)
 
 
 def _of_another_thing(text: str, quantity: Heard, lesson: LessonView) -> bool | None:
@@ -222,10 +235,8 @@ def _cleared(
 ) -> list[Finding]:
     """Findings that a later sentence corrects to a number that agrees are marked as cleared."""
     numbers = {number.id: number for number in lesson.numbers}
-    corrects = [_CORRECTS.search(text.lower()) is not None for _, text, _ in quantities]
-    corrections = [
-        entry for index, entry in enumerate(quantities) if entry[2] and any(corrects[max(0, index - 1) : index + 1])
-    ]
+    corrects = [_corrects(text.lower()) for _, text, _ in quantities]
+    corrections = [entry for index, entry in enumerate(quantities) if any(corrects[max(0, index - 1) : index + 1])]
     if not corrections:
         return findings
     judged = {(finding.start, finding.end): finding for finding in findings}
@@ -240,6 +251,13 @@ def _cleared(
                 finding = replace(finding, verdict="cleared", why=f"corrected later: {by}")
         result.append(finding)
     return result
+
+
+def _corrects(lower: str) -> bool:
+    """Whether a sentence takes back something said: by its words, or by denying a number."""
+    if _CORRECTS.search(lower) is not None:
+        return True
+    return any(unit_or_number(word) for word in _DENIES.findall(lower))
 
 
 def _corrected(
@@ -259,6 +277,9 @@ def _corrected(
         about = "" if told is None else told.about
         if about == number.id or _leaves_open(text) or (place - finding.start < _SOON and about in {"", "none"}):
             return text.strip()
+    near = finding.start < place < finding.start + _SOON
+    if near and any(abs(value - number.value) <= number.give_or_take + 1e-9 for value in numbers_alone(text)):
+        return text.strip()  # "did I say thirty? twenty, of course"
     return ""
 
 

@@ -24,8 +24,9 @@ def lower_part(said: Words, end: int) -> int | None:
                 return ahead + 1
             if said.words[ahead] in {"to", "for"} and said.word(ahead + 1) in {"the", "each", "every"}:
                 return ahead + 2
-            if said.words[ahead] == "a" and unit_at(said, ahead + 1, False) is not None:
-                return ahead + 1
+            unit = unit_at(said, ahead + 1, False) if said.words[ahead] == "a" else None
+            if unit is not None:  # but not "a litre of water to a litre of wort"
+                return None if said.word(unit.end) == "of" else ahead + 1
         return None
     if word in {"to", "for", "in"} and said.word(end + 1) in {"the", "each", "every"}:
         return end + 2

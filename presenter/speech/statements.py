@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import yaml
 
-from presenter.speech.directions import wrong_way
+from presenter.speech.directions import directions, wrong_way
 from presenter.speech.hearing import heard
 from presenter.speech.lesson_view import LessonView, Myth
 from presenter.speech.word_lists import word_lists, words_of_talks
@@ -66,8 +66,34 @@ class _Row(NamedTuple):
     agent: bool
 
 
+def _makers() -> list[_Row]:
+    """The table of what makes what, as statements: a maker said to make what it does not, or the other way about."""
+    table = directions()["makers"]
+    rows = []
+    for name, maker in table["things"].items():
+        things = "|".join(table["products"][product] for product in maker["never"])
+        does = re.compile(rf"\b{table['verbs']} (?:(?!not\b|no\b|from\b|into\b|to\b)\w+ ){{0,4}}?(?:{things})\b")
+        done = re.compile(
+            rf"\b(?:{things}) (?:\w+ ){{0,4}}?(?:{table['passive']}) (?:\w+ ){{0,2}}?(?:{maker['names']})\b"
+        )
+        cue, named, empty = (
+            re.compile(rf"(?:{maker['names']})"),
+            re.compile(rf"\b(?:{maker['names']})\b"),
+            re.compile(""),
+        )
+        source = "common practice"
+        rows.append(_Row(f"what {name} makes", cue, named, does, empty, None, maker["right"], source, True))
+        rows.append(_Row(f"what {name} makes", cue, named, done, empty, None, maker["right"], source, False))
+    return rows
+
+
 @functools.cache
 def _rows(kind: str) -> tuple[_Row, ...]:
+    made = _makers() if kind == "wrong" else []
+    return (*_rows_of_table(kind), *made)
+
+
+def _rows_of_table(kind: str) -> tuple[_Row, ...]:
     return tuple(
         _Row(
             row["id"],
@@ -122,15 +148,19 @@ def remarks(sentence: str, lesson: LessonView) -> list[Remark]:
 
 
 def _deferred(lower: str, words: frozenset[str]) -> Remark | None:
+    """The remarks of a sentence on which official advice must speak, as one, from the first to the last."""
+    found: list[tuple[str, int, int]] = []
     for row in _rows_for("defer", words):
-        match = row.says.search(lower)
-        if match is None or (row.unless is not None and row.unless.search(lower)):
+        if row.unless is not None and row.unless.search(lower):
             continue
-        if _expression("official").search(lower):
-            return None
-        advice = "Leave this to official advice; say where people can find it."
-        return Remark("defer", match.start(), match.end(), row.id, advice, "")
-    return None
+        if row.when.search(lower) is None or row.needs.search(lower) is None:
+            continue
+        found += [(row.id, match.start(), match.end()) for match in row.says.finditer(lower)]
+    if not found or _expression("official").search(lower):
+        return None
+    start, end = min(one[1] for one in found), max(one[2] for one in found)
+    advice = "Leave this to official advice; say where people can find it."
+    return Remark("defer", start, end, found[0][0], advice, "")
 
 
 def _wrong(lower: str, words: frozenset[str]) -> Remark | None:

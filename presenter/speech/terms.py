@@ -283,6 +283,8 @@ def _with_smaller(said: Words, term: Term) -> Term:
     smaller = _SMALLER.get(term.unit)
     if smaller is None:
         return term
+    if said.word(term.end) == "," and said.word(term.start - 1) in {"not", "isn't", "wasn't"}:
+        return term  # "not two days, twelve hours"
     index = term.end + 1 if said.word(term.end) in {"and", ","} else term.end
     number = number_at(said, index)
     if number is not None and index == term.end and number.kind == "plain" and unit_at(said, number.end) is None:
