@@ -161,11 +161,11 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
     if quantity.unit == "year":
         if not agreeing and any(f"{quantity.middle:.0f}" in myth.do_not_say for myth in lesson.myths):
             return made
-        return (
-            replace(made, verdict="agrees", about=agreeing[0][0].id)
-            if agreeing
-            else replace(made, verdict="not in the lesson")
-        )
+        if agreeing:
+            return replace(made, verdict="agrees", about=agreeing[0][0].id)
+        if quantity.value is not None and int(quantity.value) in lesson.years:
+            return replace(made, verdict="agrees", why="a year that the lesson's own texts tell of")
+        return replace(made, verdict="not in the lesson")
     if not tied.candidates or foreign or (quantity.unit in _LONG_SPANS and not tied.clear):
         told = (
             agreeing and tied.clear and not tied.borrowed and agreeing[0][1] >= max(0.9, tied.candidates[0][1] - 0.45)

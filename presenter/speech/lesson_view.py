@@ -16,6 +16,9 @@ from presenter.working import WorkedLesson
 __all__ = ["Disclosure", "LessonView", "Myth", "NumberView", "view_of"]
 
 
+_YEAR = re.compile(r"(?<![\d.,])(1[0-9]{3}|20[0-9]{2})(?![\d,]|\.\d| ?(?:g|kg|ml|mL|l|L|m|cm)\b)")
+
+
 @dataclass(frozen=True)
 class NumberView:
     """One worked number: ``give_or_take`` is a difference in ``unit``; ``say`` its sayable form or sentence."""
@@ -57,13 +60,15 @@ class Disclosure:
 
 @dataclass(frozen=True)
 class LessonView:
-    """A lesson as the talk is checked against it. ``scale`` is the scale of degrees whose scale is not said."""
+    """A lesson as the talk is checked against it. ``scale`` is the scale of degrees whose scale is not said;
+    ``years`` are those that its own texts tell of: its scene, its departures, its notes."""
 
     numbers: tuple[NumberView, ...] = ()
     ingredients: tuple[str, ...] = ()
     myths: tuple[Myth, ...] = ()
     must_disclose: tuple[Disclosure, ...] = ()
     scale: str = "degC"
+    years: frozenset[int] = frozenset()
 
     @functools.cached_property
     def words_known(self) -> str:
@@ -99,7 +104,9 @@ def view_of(worked: WorkedLesson) -> LessonView:
         if note is not None and note.do_not_say
     )
     ingredients = tuple(str(ingredient.what) for ingredient in lesson.file.ingredients.values())
-    return LessonView(tuple(numbers), ingredients, myths, tuple(_duties(worked)))
+    told = f"{lesson.file} {' '.join(str(note) for note in lesson.notes.values())}"
+    years = frozenset(int(year) for year in _YEAR.findall(told))
+    return LessonView(tuple(numbers), ingredients, myths, tuple(_duties(worked)), years=years)
 
 
 def _duties(worked: WorkedLesson) -> list[Disclosure]:
