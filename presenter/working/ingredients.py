@@ -169,4 +169,4 @@ def _remedy(what: str) -> str:
     except UnknownIngredientError as error:
         if error.close:
             return f"Did you mean {error.close[0]}?"
-    return "Give the extract of your own analysis: extract: 70 percent."
+    return "If you are sure that it is food, give the extract of your own analysis: extract: 70 percent."

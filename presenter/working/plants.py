@@ -56,7 +56,8 @@ def never_use_problems(lesson: Lesson) -> list[Problem]:
         if not never:
             continue
         row = never[0]
-        wrong = f"{use.what} must never go into a drink: {row.name} is for show only."
+        plant = row.name.split(",")[0]
+        wrong = f"{use.what} must never go into a drink: {plant} is for show only."
         remedy = "Leave it out. A step that shows things may name it under what, and tell its story."
         problems.append(Problem(use.what.place, f"ingredients.{name}.what", str(use.what), wrong, remedy))
     return problems

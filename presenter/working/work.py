@@ -156,9 +156,12 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
     walk = walk_through(lesson, plan, snapshots, wishes)
     silent = walk.failed | ({"lesson"} if walk.problems else set())
     known = (*plan.entries, *plan.withheld)
+    never = never_use_problems(lesson)
+    refused = {problem.place for problem in never}  # nothing else is said of it there, least of all how to use it
+    walked = with_the_wishes(lesson, wishes, walk.problems, _walker(lesson))
     problems = [
-        *never_use_problems(lesson), *country_problems(lesson), *_unknown_acceptances(lesson),
-        *with_the_wishes(lesson, wishes, walk.problems, _walker(lesson)),
+        *never, *country_problems(lesson), *_unknown_acceptances(lesson),
+        *(problem for problem in walked if problem.place not in refused),
         *problems_in_sayings(lesson, known, silent),
     ]  # fmt: skip
     if problems:

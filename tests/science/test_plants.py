@@ -14,7 +14,7 @@ from presenter.science.plant_constituents import (
     look_alikes_of,
     tolerable_in_a_day,
 )
-from presenter.science.plants import plant_named, plant_rows
+from presenter.science.plants import harmful_plants_in, plant_named, plant_rows
 from presenter.sources import package_bibliography
 
 
@@ -80,3 +80,25 @@ def test_look_alikes_are_of_plants_that_may_be_used():
     assert look_alikes_of("caraway")[1] == "dropwort_2002"
     assert plant_named("savin juniper") == "savin_juniper"
     assert look_alikes_of("malt") == ("", "")
+
+
+POISONS = (
+    "foxglove leaves", "Digitalis", "hemlock", "hemlock water-dropwort", "cowbane", "monkshood root", "wolf's bane",
+    "Lily of the valley", "meadow saffron", "oleander", "spurge laurel", "white hellebore", "black bryony berries",
+    "castor beans", "cherry laurel", "baneberry", "birthwort", "cocculus", "nux vomica", "belladonna", "jimsonweed",
+    "wild rosemary",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", POISONS)
+def test_a_poison_is_named_by_the_names_people_use(name: str) -> None:
+    """This test ensures that a well known poison is for show only (common practice: the botanicals table's own)."""
+    assert any(plant_rows()[key].level == "never" for key in harmful_plants_in(name))
+
+
+@pytest.mark.parametrize(
+    "name", ["saffron", "bay leaves", "ground ivy", "rosemary", "parsley", "wild garlic", "laurel"]
+)
+def test_a_kitchen_herb_is_no_poison(name: str) -> None:
+    """This test ensures that a herb whose name stands in a poison's is not refused with it."""
+    assert not any(plant_rows()[key].level == "never" for key in harmful_plants_in(name))
