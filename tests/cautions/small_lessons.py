@@ -45,7 +45,7 @@ def base(name: str) -> dict[str, Any]:
     return changed(base(written["from"]), written["set"]) if "from" in written else written
 
 
-def worked(lesson: Mapping[str, Any], *, spreads: bool = True) -> WorkedLesson:
-    """The lesson read from its text and worked out."""
+def worked(lesson: Mapping[str, Any]) -> WorkedLesson:
+    """The lesson read from its text and worked out, without give-or-take: cautions do not look at it."""
     text = yaml.dump(lesson, sort_keys=False, default_style='"', allow_unicode=True)
-    return work_out(lesson_from_text(text, Path("small.yaml"), package_house()), spreads=spreads)
+    return work_out(lesson_from_text(text, Path("small.yaml"), package_house()), spreads=False)

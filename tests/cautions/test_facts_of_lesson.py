@@ -118,7 +118,7 @@ def test_kinds_of_step_are_the_lessons_own() -> None:
 @functools.cache
 def netherfold() -> WorkedLesson:
     """The demonstration lesson, worked out."""
-    return work_out(load_lesson(demo_folder("lessons_demo") / "netherfold-two-ales"))
+    return work_out(load_lesson(demo_folder("lessons_demo") / "netherfold-two-ales"), spreads=False)
 
 
 def test_cautions_of_netherfold_unchanged() -> None:

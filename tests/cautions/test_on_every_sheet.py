@@ -28,7 +28,7 @@ TELLING = [name for name, kind in DOCUMENTS.items() if kind.tells_steps]
 @functools.cache
 def made(name: str, changes: str) -> tuple[WorkedLesson, Cautioned]:
     """A base with changes written as JSON, worked out, and its cautions; like lessons are worked out once."""
-    lesson = worked(changed(base(name), json.loads(changes)), spreads=False)
+    lesson = worked(changed(base(name), json.loads(changes)))
     return lesson, cautions_of(lesson)
 
 
