@@ -26,7 +26,7 @@ from presenter.problems import BrewingPresenterError
 
 __all__ = ["Code", "Drawn", "PictureError", "Pixels", "WritingLines", "WritingSquares", "code_modules", "read_picture"]
 
-_LOWEST = 0.72  # of a chart's height; lower than that it goes on to the next page
+_LOWEST = 0.66  # of a chart's height; lower than that it goes on to the next page
 _MOST_PIXELS = 50_000_000
 _PRINTED_PIXELS = 2400
 

@@ -58,9 +58,18 @@ class Flow:
                 made += self._block(block, parent)
             for piece in made[before:]:
                 piece.at = at
-            if rest and len(made) > before and _leads(block, rest[0]):
+            if rest and len(made) > before and (_leads(block, rest[0]) or self._warned(block, made[-1], rest)):
                 made[-1].with_next = True
         return made
+
+    def _warned(self, block: Block, piece: Piece, rest: Sequence[Block]) -> bool:
+        """Whether a step's numbers, and the line below them, stay with the first caution of the step. On a card all
+        stands together as it is, and a table too long for a column is parted first."""
+        if self.style.key is not None or piece.height(self.style.column) > self.style.depth * 0.4:
+            return False
+        if isinstance(block, b.Numbers) and isinstance(rest[0], b.Small) and len(rest) > 1:
+            return isinstance(rest[1], b.Caution)
+        return isinstance(block, b.Numbers | b.Small) and isinstance(rest[0], b.Caution)
 
     # --- words
 
@@ -90,7 +99,7 @@ class Flow:
         level = max(1, min(heading.level, self._level + 1))
         unit = self.style.unit
         name = heading.anchor or f"part-{len(self.outline) + 1}"
-        before, after = ((12, 4), (10, 3), (6, 1))[min(level, 3) - 1]
+        before, after = ((12, 4), (8, 3), (6, 1))[min(level, 3) - 1]
         head = Head(
             heading.words,
             heading.number,
@@ -235,7 +244,7 @@ class Flow:
             words = (row.label, strong(row.value), row.give_or_take)[:columns]
             cells = self._cells(element, words, sides[:columns], 1, "Row")
             rows.append([Paragraph(self._known(cell[0]), body, cell[2]) for cell in cells])
-        hints = (6.4, 2.5, 2.6)[:columns]
+        hints = (7.9, 1.75, 1.95)[:columns]
         table = Rows(head, rows, hints, 5 * unit, unit, unit, before=body.leading / 2, after=body.leading / 2)
         table.whole = len(rows) <= 8
         return [*made, table]
@@ -262,14 +271,16 @@ class Flow:
         def again() -> Piece:
             return self.paragraph((*strong(title), Span(", continued", True)), None, with_next=True, after=unit)
 
-        gap = body.leading * 0.5
+        gap = body.leading / 3
         if block.severity == "notice":
             warns = ""
         return Stack(inner, side.inset, gap, gap, whole=True, beside=side, repeated=again, warns=warns)
 
     def _note(self, block: b.Note, parent: Element) -> Stack:
         """A note: its kind and title lead its words; what they rest on stands below in the smallest type."""
-        unit, body = self.style.unit, self.style.body
+        whole, unit = self.style, self.style.unit
+        self.style = replace(whole, body=whole.note or whole.body)
+        body = self.style.body
         kind = _KINDS[block.kind]
         element = parent.child("Div", title=f"{kind} note")
         lead: Words = strong((Span(f"{kind}. "), *block.title, Span("" if not block.title else ". ")))
@@ -290,7 +301,9 @@ class Flow:
             line = self.paragraph(tuple(words), element.child("P"), self.style.small, colour=QUIET, before=0.0)
             inner[-1].after = 0.0
             inner.append(line)
-        return Stack(inner, NoteSide.inset, before=body.leading * 0.6, after=body.leading * 0.6, beside=NoteSide())
+        self.style = whole
+        gap = body.leading * 0.6
+        return Stack(inner, NoteSide.inset, gap, gap, beside=NoteSide(), tail=bool(words))
 
 
 def _leads(block: Block, following: Block) -> bool:

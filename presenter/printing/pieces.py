@@ -268,6 +268,7 @@ class Stack(Piece):
     repeated: Callable[[], Piece] | None = None
     warns: str = ""
     first: bool = True
+    tail: bool = False  # the last piece never stands alone on a later part
 
     def height(self, width: float) -> float:
         return fill(self.pieces, width - self.inset, 1e9, 1e9)[2]
@@ -281,6 +282,13 @@ class Stack(Piece):
         placed, rest, _ = fill(self.pieces, width - self.inset, room, fresh)
         if not placed or not rest:
             return None
+        if self.tail and len(rest) == 1:
+            inner, (last, _) = width - self.inset, placed.pop()
+            parts = last.split(inner, last.height(inner), fresh)
+            rest = [*(parts[1:] if parts else (last,)), *rest]
+            placed += [(parts[0], 0.0)] if parts else []
+            for part in parts or ():
+                part.at = last.at
         if all(piece.with_next for piece, _ in placed):
             return None
         later = [self.repeated(), *rest] if self.repeated else rest

@@ -122,6 +122,7 @@ class Style:
     foot: float = 0.0
     label: Type | None = None  # what a number is, under it; small type where nothing is said
     key: Type | None = None  # the number that matters, its label beside it; the title's size, label below, if not said
+    note: Type | None = None  # a note beside a step; the body where nothing is said
 
     @property
     def column(self) -> float:
@@ -185,7 +186,8 @@ def style_for(setting: Setting) -> Style:
     if large:
         return Style(width, height, 60.0, 48.0, 76.0, 80.0, *_LARGE, hang=True)
     spare = (width - PAPERS["A4"][0]) / 2
-    return Style(width, height, 70.0 + spare, 54.0 + spare, 64.0, 66.0, *_ordinary(), hang=True)
+    measures = _ordinary()
+    return Style(width, height, 70.0 + spare, 54.0 + spare, 52.0, 54.0, *measures, hang=True, note=measures[-1])
 
 
 def card_styles(setting: Setting, style: Style) -> list[Style]:
