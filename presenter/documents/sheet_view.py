@@ -47,6 +47,10 @@ class SheetView:
         """The lesson's title."""
         return str(self.worked.lesson.file.title)
 
+    def titled(self, paper: str) -> str:
+        """The lesson's title and what this paper is; a title that asks or exclaims takes no colon after it."""
+        return f"{self.title} {capital(paper)}" if self.title.endswith(("?", "!")) else f"{self.title}: {paper}"
+
     @property
     def scene(self) -> str:
         """The place and time shown."""
@@ -171,6 +175,11 @@ class SheetView:
     def plants(self) -> list[dict[str, str]]:
         """The herbs of which more is to be said than of a kitchen herb that was bought."""
         return plants_said(self.worked, self.citations)
+
+    @property
+    def has_servings(self) -> bool:
+        """Whether the numbers sheet tells what is in one measure; asking cites nothing."""
+        return any(name.endswith("-alcohol-in-measure") for name in self.worked.numbers)
 
     @property
     def servings(self) -> list[str]:

@@ -5,6 +5,7 @@ In: a step and the sheet it stands on. Out: :class:`StepView`, whose texts are w
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -91,20 +92,21 @@ class StepView:
     def teaching(self, card: bool = False) -> str:
         """One line where numbers shown rest on the teaching model of the mash, or nothing.
 
-        In full, beside the mash, it says where the model misses what was published for them.
+        Beside the mash it says where to read how far the model misses what was published.
         """
         shown = numbers_shown(self.sheet.worked, self.id, str(self.step.do), card=card)
         touched = [number for number in shown if TEACHING in number.remark]
         uncounted = "" if card else self._uncounted_enzymes()
         if not touched:
             return uncounted
-        plain = [number.label.replace(f" ({TEACHING})", "") for number in touched]
+        plain = [re.split(r", by | to expect| \(", number.label)[0] for number in touched]
         names = capital(" and ".join((", ".join(plain[:-1]), plain[-1]) if len(plain) > 1 else plain))
-        said = f"{names}: by a {TEACHING} of the mash, fitted by this project."
-        misses = touched[0].remark.partition("; it misses: ")[2]
+        said = f"{names}: by our {TEACHING}."
+        misses = "; it misses: " in touched[0].remark
         if card or not misses or not self.mash_chart():
             return f"{said} Measure before you quote. {uncounted}".rstrip()
-        return f"{said} It misses: {misses}. {uncounted}".rstrip()
+        said = f"{said} Where it misses published figures is on the numbers sheet. Measure before you quote."
+        return f"{said} {uncounted}".rstrip()
 
     def _uncounted_enzymes(self) -> str:
         """What the mash model says of enzymes that it counts as none: where they are, nobody has printed a figure."""
