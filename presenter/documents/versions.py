@@ -1,7 +1,8 @@
 """Versions of a worksheet: the lesson changed a little and worked out again, so that neighbours cannot copy.
 
 In: a worked lesson, a version's letter and a seed. Out: the changed lesson, worked, and what was changed in words.
-Version A is the lesson as it stands. Whatever a change makes impossible is left out.
+Version A is the lesson as it stands (of a day, with that day's changes). Whatever a change makes impossible is left
+out.
 """
 
 from __future__ import annotations
@@ -14,11 +15,13 @@ from decimal import Decimal
 from string import ascii_uppercase
 from typing import Any
 
+from presenter.days.changing import lesson_tree
+from presenter.days.made import worked_silently
 from presenter.lesson import Lesson, slug
 from presenter.lesson.checking import lesson_from_tree
-from presenter.lesson.reading import MappingNode, SequenceNode, Written, as_user_knows, read_yaml
+from presenter.lesson.reading import MappingNode, SequenceNode, Written
 from presenter.problems import ProblemsFoundError
-from presenter.working import WorkedLesson, work_out
+from presenter.working import WorkedLesson
 
 __all__ = ["Version", "chance", "version_of"]
 
@@ -60,11 +63,12 @@ def version_of(worked: WorkedLesson, letter: str, seed: str) -> Version:
     """The lesson of one version; "" and "A" are the lesson as it stands."""
     if letter in ("", "A"):
         return Version(letter, worked, ())
-    key = (str(worked.lesson.path), worked.lesson.text, letter, seed)
+    lesson = worked.lesson
+    key = (str(lesson.path), f"{lesson_tree(lesson)} {lesson.house.values}", letter, seed)
     if key not in _KEPT:
         if len(_KEPT) >= _MOST_KEPT:
             _KEPT.clear()
-        _KEPT[key] = _made(worked.lesson, letter, seed) or Version(letter, worked, ())
+        _KEPT[key] = _made(lesson, letter, seed) or Version(letter, worked, ())
     return _KEPT[key]
 
 
@@ -73,11 +77,11 @@ def _made(lesson: Lesson, letter: str, seed: str) -> Version | None:
     row = (chance(seed) + ascii_uppercase.index(letter)) % 4
     wanted = list(_FACTORS)
     while wanted:
-        tree = read_yaml(lesson.text, as_user_knows(lesson.path))
+        tree = lesson_tree(lesson)
         changes = tuple(_change(tree, wanted, row))
         try:
             changed = lesson_from_tree(tree, lesson.text, lesson.path, lesson.house)
-            return Version(letter, work_out(changed), changes) if changes else None
+            return Version(letter, worked_silently(changed), changes) if changes else None
         except ProblemsFoundError:
             wanted.pop()
     return None

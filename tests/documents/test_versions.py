@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from presenter.cautions import Cautioned
+from presenter.days import work_day
 from presenter.documents import Asked, documents_for
 from presenter.documents.blocks import Scale
 from presenter.documents.page_text import escaped, read_page_text
@@ -16,6 +17,7 @@ from presenter.documents.rendering import environment
 from presenter.documents.sheet_view import SheetView
 from presenter.documents.sheets import template_folders
 from presenter.documents.versions import version_of
+from presenter.lesson.day import day_from_text
 from presenter.problems import ProblemsFoundError
 from presenter.working import WorkedLesson
 
@@ -106,3 +108,16 @@ def test_a_wrong_file_of_questions_is_told(
             questions_for(view, environment(near), near, version_of(netherfold, "", "x"), "x")
         assert told in caught.value.told()
         assert "worksheet-questions.yaml" in caught.value.told()
+
+
+def test_versions_of_a_day_have_its_changes(netherfold: WorkedLesson) -> None:
+    """This test ensures that version B of a day's worksheet changes what was done that day, not what was planned."""
+    lesson = netherfold.lesson
+    day = day_from_text(
+        "date: 2026-05-02\nchanges:\n  - {at: First mash, now: {hold: 200 min}, because: a late school}\n",
+        Path("day.yaml"), lesson,
+    )  # fmt: skip
+    made = work_day(lesson, day, spreads=False).made
+    for worked, rest in ((netherfold, 75), (made, 200)):
+        hold = version_of(worked, "B", "seed").worked.numbers["first-mash.hold"].quantity.magnitude
+        assert any(hold == pytest.approx(rest * factor, abs=0.5) for factor in (0.8, 1.2, 0.9, 1.1))
