@@ -18,6 +18,7 @@ from presenter.documents.papers.clock import day_plan
 from presenter.documents.papers.kit import fits_of
 from presenter.documents.sheet_view import SheetView
 from presenter.lesson import Lesson
+from presenter.lesson.amounts import Wish
 from presenter.lesson.fields import Stated
 from presenter.lesson.house import HOUSE_VALUES, stated
 from presenter.lesson.model import LessonFile
@@ -36,6 +37,12 @@ _AMOUNTS = {"kilogram", "gram", "milligram", "litre", "millilitre", "pound", "ou
 
 
 def _scaled(value: Any, factor: float) -> Any:
+    if isinstance(value, Wish):  # what is wished for stays; how much drink is to have it does not
+        if value.volume is None:
+            return value
+        volume: Stated = _scaled(value.volume, factor)
+        wanted = value.written.replace(value.volume.written, volume.written, 1)
+        return replace(value, volume=volume, written=wanted)
     if isinstance(value, Stated):
         if value.kind not in _SCALED:
             return value

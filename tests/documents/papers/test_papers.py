@@ -18,10 +18,11 @@ from presenter.commands import app
 from presenter.documents import DOCUMENTS, Asked, Document, documents_for, papers_of
 from presenter.documents.page_text import escaped
 from presenter.documents.papers.home import lesson_for_pot, scaled_lesson
+from presenter.lesson import lesson_from_text, package_house
 from presenter.lesson.day import DayFile, day_from_text
 from presenter.problems import ProblemsFoundError
 from presenter.releasing import release
-from presenter.working import WorkedLesson
+from presenter.working import WorkedLesson, work_out
 from tests.documents.papers.conftest import SMALL_DAY, worked_from
 
 PAPERS = [kind.name for kind in DOCUMENTS.values() if not kind.by_default]
@@ -193,6 +194,35 @@ def test_a_household_pot_makes_the_same_drink_smaller(demo: Demo) -> None:
             assert abs(float((small.numbers[number.id].quantity - number.quantity).magnitude)) < 0.004
     volumes = [liquid.volume.value for vessels in small.after.values() for liquid in vessels.liquids.values()]
     assert max(volumes) <= 0.75 * 5.0 * 1.01
+
+
+def test_a_wish_for_so_much_drink_is_made_smaller_for_a_pot() -> None:
+    """This test ensures that honey wished for by litres of drink shrinks with the pot, so that the strength stays."""
+    text = MEAD
+    lesson = lesson_from_text(text, Path("harrowmere") / "lesson.yaml", package_house())
+    full = work_out(lesson, spreads=False)
+    small, factor = lesson_for_pot(full, 5.0)
+    assert factor < 0.6
+    honey = [float(worked.numbers["lesson.honey"].quantity.magnitude) for worked in (full, small)]
+    assert honey[1] == pytest.approx(honey[0] * factor, rel=0.01)
+    strengths = [float(worked.numbers["ferment.strength"].quantity.magnitude) for worked in (full, small)]
+    assert strengths[1] == pytest.approx(strengths[0], rel=0.01)
+
+
+MEAD = """\
+title: A honey drink at Harrowmere (invented)
+scene: Harrowmere (invented)
+date: 2026-05-02
+kit:
+  kettle: {of: stainless steel, holds: 20 L}
+ingredients:
+  honey: {what: honey, amount: enough for 9 L at 5 percent}
+  yeast: {what: dried ale yeast, amount: 11 g}
+steps:
+  - {name: Stir, do: add, with: honey, water: 10 L, call it: must, in: kettle}
+  - {name: Pitch, do: pitch, what: must, with: yeast}
+  - {name: Ferment, do: ferment, what: must, for: 14 days, at: 18 degC}
+"""
 
 
 def test_a_pot_too_small_is_told_at_its_line() -> None:
