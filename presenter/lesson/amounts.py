@@ -15,7 +15,7 @@ from pydantic import PlainValidator, WithJsonSchema
 from presenter.lesson.fields import NOWHERE, Stated, plain_text, problem_sentence, sensible
 from presenter.quantities import KINDS, Q, UnreadableQuantityError, quantity_from_text
 
-__all__ = ["Amount", "StatedAmount", "Wish", "piece_word"]
+__all__ = ["Amount", "StatedAmount", "Wish", "counted", "piece_word"]
 
 # Words for a piece, as shops and kitchens use them; what each weighs, if anybody weighed it, is in a table.
 _PIECES = (
@@ -61,7 +61,7 @@ def _single(word: str) -> str:
     return head.removesuffix("s") + comma + rest
 
 
-def _pieces(text: str) -> Stated | None:
+def counted(text: str) -> Stated | None:
     """``text`` as a number of pieces by one of the words for them, or nothing."""
     found = _COUNTED.match(str(text).strip())
     if found is None or _single(found["word"].strip().casefold()).split(",")[0] not in _PIECES:
@@ -83,9 +83,9 @@ def _stated_amount(value: Any) -> Stated:
             failures.append(error)
             continue
         return sensible(Stated(quantity, str(text), getattr(text, "place", NOWHERE), name))
-    counted = _pieces(text)
-    if counted is not None:
-        return counted
+    in_pieces = counted(text)
+    if in_pieces is not None:
+        return in_pieces
     first = failures[0]
     wrong = first.wrong.replace("a mass is wanted", "a mass or a volume is wanted")
     raise problem_sentence(wrong, first.remedy or "Write it as 3 kg or 2 L.")

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from presenter.lesson import Lesson
+from presenter.lesson.amounts import counted
 from presenter.lesson.day import Day
 from presenter.lesson.reading import MappingNode, SequenceNode, Written, as_user_knows, read_yaml
 from presenter.problems import Place, Problem, ProblemsFoundError, nearest
@@ -22,6 +23,7 @@ __all__ = ["batch_of", "factor_for_kit", "learned", "scaled_text", "shopping"]
 
 SCALED_KINDS = ("mass", "volume", "pieces")
 IN_STEPS = ("volume", "water", "amount")
+QUARTERED = 3.0  # pieces; fewer than that are parted into quarters (common practice with packets, eggs and slices)
 _QUANTITY = re.compile(r"\d+(?:[.,]\d+)?\s*[A-Za-z_]+")
 
 
@@ -37,22 +39,28 @@ def _stated(text: str) -> tuple[float, str] | None:
             return float(quantity_from_text(text, KINDS[kind]).magnitude), kind
         except UnreadableQuantityError:
             continue
-    return None
+    in_pieces = counted(text)
+    return None if in_pieces is None else (in_pieces.number(), "pieces")
 
 
 def _scaled(text: str, factor: float) -> str:
     """A quantity times ``factor`` in the author's unit, to three figures; text that is none as it stands."""
-    if text.startswith("enough for"):  # a wish: only "enough for 9 L at ..." grows with the batch
-        return _QUANTITY.sub(lambda found: _scaled(found[0], factor) if "for" in text else found[0], text, count=1)
+    if text.casefold().startswith("enough for"):  # a wish: only "enough for 9 L at ..." grows with the batch
+        return _QUANTITY.sub(lambda found: _scaled(found[0], factor), text, count=1)
     found = _stated(text)
     if found is None:
         return text
     number, kind = found[0] * factor, found[1]
     unit = re.sub(r"^[\d\s.,/½¼¾⅓⅔⅛+]+", "", text)
-    figure = f"{max(1, round(number))}" if kind == "pieces" else f"{number:.3g}"
+    figure = _count(number) if kind == "pieces" else f"{number:.3g}"
     if "e" in figure:
         figure = f"{number:.0f}"
     return f"{figure} {unit}".strip()
+
+
+def _count(number: float) -> str:
+    """A number of pieces: whole ones, and of few pieces quarters, never none."""
+    return f"{max(0.25, round(number * 4) / 4):g}" if number < QUARTERED else f"{round(number)}"
 
 
 def _amounts(tree: MappingNode) -> Iterator[Written]:

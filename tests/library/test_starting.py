@@ -201,3 +201,20 @@ def _until(told: Path, words: str, times: int) -> None:
             return
         time.sleep(0.2)
     raise AssertionError(told.read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize(
+    ("written", "half", "three_times"),
+    [
+        ("2 packets", "1 packets", "6 packets"), ("5 slices", "2.5 slices", "15 slices"),
+        ("7 eggs", "4 eggs", "21 eggs"), ("Enough for 9 L at 5 percent", "Enough for 4.5 L at 5 percent",
+        "Enough for 27 L at 5 percent"), ("enough for gravity 1.050 in must", "enough for gravity 1.050 in must",
+        "enough for gravity 1.050 in must"), ("½ cup", "0.25 cup", "1.5 cup"),
+    ],
+)  # fmt: skip
+def test_every_way_to_write_an_amount_is_scaled(written: str, half: str, three_times: str) -> None:
+    """This test ensures that counted pieces and wishes grow with the batch as masses do, however they begin."""
+    text = (NETHERFOLD / "lesson.yaml").read_text(encoding="utf-8").replace("amount: 500 g", f"amount: {written}")
+    lesson = lesson_from_text(text, NETHERFOLD / "lesson.yaml", house_for(NETHERFOLD))
+    for factor, wanted in ((0.5, half), (3.0, three_times)):
+        assert f"what: malted oats, amount: {wanted}," in scaled_text(lesson, factor, {}, {})
