@@ -17,6 +17,7 @@ from typing import Any
 
 import yaml
 
+from presenter.days.made import work_day
 from presenter.lesson import Lesson, slug
 from presenter.lesson.day import QUANTITIES, SAMPLE_WORDS, Reading, day_from_text
 from presenter.lesson.reading import MappingNode, as_user_knows, read_yaml
@@ -154,11 +155,19 @@ def _same_but_one(before: Any, after: Any) -> bool:
     return others[0] == others[1] and new_items[:-1] == old_items and isinstance(new_items[-1], dict)
 
 
+def _as_typed(error: ProblemsFoundError, line: int) -> tuple[Problem, ...]:
+    """The problems, those of the line that was typed placed there."""
+    return tuple(
+        replace(each, place=Place("typed"), field=TYPED) if each.place.line == line else each for each in error.problems
+    )
+
+
 def add_reading(path: Path, said: str, lesson: Lesson) -> str:
     """Put what was typed into the day file at ``path``, and give back the line that was added.
 
-    The new text is read again and checked before the file is touched. Raises ProblemsFoundError, and leaves the file
-    as it was, where anything is wrong.
+    The new text is read again, checked and worked before the file is touched: a reading of which nothing can be made (a
+    hot sample) is refused, since it would keep the whole day from being worked. Raises
+    ProblemsFoundError, and leaves the file as it was, where anything is wrong.
     """
     path = path.resolve()
     raw = path.read_bytes()
@@ -174,16 +183,17 @@ def add_reading(path: Path, said: str, lesson: Lesson) -> str:
     new = with_reading(text, line, file)
     if not _same_but_one(before, read_yaml(new, file)):
         raise _refuse(Place(file), said, "The line cannot be put into this file without changing something else.")
+    at = new[: new.rindex(line)].count("\n") + 1
     try:
-        day_from_text(new.removeprefix("\ufeff"), path, lesson)
+        day = day_from_text(new.removeprefix("\ufeff"), path, lesson)
     except ProblemsFoundError as error:
-        at = new[: new.rindex(line)].count("\n") + 1
-        raise ProblemsFoundError(
-            tuple(
-                replace(each, place=Place("typed"), field=TYPED) if each.place.line == at else each
-                for each in error.problems
-            )
-        ) from None
+        raise ProblemsFoundError(_as_typed(error, at)) from None
+    try:
+        work_day(lesson, day, spreads=False)
+    except ProblemsFoundError as error:
+        if any(each.place.line == at and each.place.file == file for each in error.problems):
+            raise ProblemsFoundError(_as_typed(error, at)) from None
+        # what else is wrong was so before, and is told when the day is worked
     replace_file(path, new.encode("utf-8"))
     return line
 

@@ -198,3 +198,19 @@ def test_a_full_disk_leaves_the_old_file_and_no_litter(
         replace_file(path, b"new\n")
     assert path.read_bytes() == b"old\n"
     assert [each.name for each in tmp_path.iterdir()] == ["day.yaml"]
+
+
+def test_a_reading_of_which_nothing_can_be_made_is_not_written(harrowmere: Any, tmp_path: Path) -> None:
+    """This test ensures that a hot sample is refused before it is in the file, where it would stop the whole day; and
+    that an older line that stops the day keeps no new one out."""
+    path = tmp_path / "2026-05-02.yaml"
+    path.write_text("date: 2026-05-02\n", encoding="utf-8")
+    lesson = harrowmere.lesson()
+    with pytest.raises(ProblemsFoundError, match="Cool it and read again") as caught:
+        add_reading(path, "boil: gravity 1.050, sample 60 degC", lesson)
+    assert caught.value.problems[0].place.file == "typed"
+    assert path.read_text(encoding="utf-8") == "date: 2026-05-02\n"
+    old = "date: 2026-05-02\nreadings:\n  - {at: Boil, gravity: 1.050, sample: 60 degC}\n"
+    path.write_text(old, encoding="utf-8")
+    line = add_reading(path, "boil: gravity 1.050, sample 20 degC", lesson)
+    assert path.read_text(encoding="utf-8") == f"{old}  - {line}\n"
