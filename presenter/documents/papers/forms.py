@@ -14,6 +14,7 @@ from presenter.documents.chosen import numbers_shown
 from presenter.documents.kind import Filling
 from presenter.documents.number_blocks import capital
 from presenter.documents.sheet_view import SheetView
+from presenter.lesson.fields import Stated
 from presenter.lesson.steps.clean import Clean
 from presenter.lesson.steps.cool import Cool
 from presenter.lesson.steps.ferment import Ferment
@@ -46,15 +47,17 @@ class FormView:
                 found.append({"number": step.number, "name": step.name, "rows": rows})
         return found
 
+    def _words(self, stated: Stated) -> str:
+        """A figure of the author's, in the sheet's measures."""
+        return in_words(stated.quantity, measures=self.sheet.measures, written=stated.written)
+
     @property
     def cleaned(self) -> list[dict[str, str]]:
         """Each thing that a step cleans, and how."""
         found = []
         for step in self.sheet.worked.lesson.steps:
             if isinstance(step, Clean):
-                how = [] if step.at is None else [in_words(step.at.quantity, written=step.at.written)]
-                if step.for_ is not None:
-                    how.append(in_words(step.for_.quantity, written=step.for_.written))
+                how = [self._words(stated) for stated in (step.at, step.for_) if stated is not None]
                 found += [{"what": capital(str(what)), "how": ", ".join(how) or "as usual"} for what in step.what]
         return found
 
@@ -62,10 +65,7 @@ class FormView:
     def cooled(self) -> list[dict[str, str]]:
         """Each wort that is cooled: from where to where, and within what time."""
         return [
-            {
-                "name": str(step.name), "to": in_words(step.to.quantity, written=step.to.written),
-                "within": in_words(step.within.quantity, written=step.within.written),
-            }
+            {"name": str(step.name), "to": self._words(step.to), "within": self._words(step.within)}
             for step in self.sheet.worked.lesson.steps
             if isinstance(step, Cool)
         ]  # fmt: skip

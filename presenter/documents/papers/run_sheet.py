@@ -20,7 +20,7 @@ from presenter.documents.page_text import escaped
 from presenter.documents.papers.clashes import clashes_of, late_rests
 from presenter.documents.papers.clock import DayPlan, Slot, day_plan
 from presenter.documents.papers.kit import cleaning_lines, kit_lines, shopping_rows
-from presenter.documents.papers.planning import minutes_in_words
+from presenter.documents.papers.planning import hot_before, minutes_in_words
 from presenter.documents.rendering import PageText
 from presenter.documents.sheet_view import SheetView
 from presenter.documents.step_view import StepView
@@ -82,9 +82,10 @@ class RunStep:
         """What must be ready before it begins."""
         slot, step = self.slot, self.slot.step
         found = []
-        if slot.hot is not None:
+        hot = hot_before(self.view.sheet.worked, step, self.view.sheet.measures)
+        if hot is not None:
             where = f", in the {slot.heater}" if slot.heater else ""
-            found.append(f"{slot.hot.words}{where}: put it on by {clock_in_words(slot.put_on)}")
+            found.append(f"{hot.words}{where}: put it on by {clock_in_words(slot.put_on)}")
         named = getattr(step, "with_", None) or ()
         goods = [str(named)] if isinstance(named, str) else [str(name) for name in named]
         uses = self.view.sheet.worked.lesson.file.ingredients

@@ -295,3 +295,16 @@ def test_a_lesson_names_its_papers_and_a_wrong_name_is_told() -> None:
         "harrowmere/lesson.yaml:5:21  papers\n    papers: allergen-cart\n            ^^^^^^^^^^^^^\n"
         "  There is no paper called allergen-cart.\n  Did you mean allergen-card?"
     )
+
+
+def test_what_to_heat_clean_and_cool_is_told_in_the_sheets_measures(demo: Demo) -> None:
+    """This test ensures that the hot water of a run sheet and the heats of a form turn into the measures asked for."""
+    asked = Asked(measures="us")
+    heat = [line for line in paper(demo, "run-sheet", asked).page_text.splitlines() if "put it on by" in line]
+    forms = [paper(demo, kind, asked).page_text for kind in ("cleaning-log", "cooling-log")]
+    told = [line for text in forms for line in text.splitlines() if " min" in line or line.startswith("To ")]
+    assert heat
+    assert any(line.startswith("To ") for line in told)
+    for line in (*heat, *told):
+        assert "°C" not in line, line
+        assert not re.search(r"\d\sL of water", line), line
