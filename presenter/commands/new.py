@@ -72,7 +72,8 @@ def _tell_check(target: Path) -> None:
     except ProblemsFoundError as error:
         typer.echo(f"\nStill to mend in it:\n\n{error.told()}\n")
     else:
-        typer.echo(f"It passes check as it stands: {len(worked.lesson.steps)} steps, no problems.")
+        count = len(worked.lesson.steps)
+        typer.echo(f"It passes check as it stands: {count} step{'s' if count != 1 else ''}, no problems.")
 
 
 def _one_of(option: str, given: str, known: Mapping[str, object]) -> str:
@@ -128,7 +129,10 @@ def _like(folder: Path, model: Path, title: str, batch: str, kit: list[str], day
     lesson = load_lesson(model)
     factor = factor_for_kit(lesson, sizes)
     if batch:
-        factor = _litres(batch) / batch_of(work_out(lesson, spreads=False))
+        made = batch_of(work_out(lesson, spreads=False))
+        if made <= 0:
+            raise typer.BadParameter("nothing to drink comes of that lesson, so it has no batch.", param_hint="--batch")
+        factor = _litres(batch) / made
     elif groups > 1:
         factor = factor / groups
     head = [f"Started from {lesson.file.title} ({lesson.name}, version {lesson.file.version})."]

@@ -218,3 +218,14 @@ def test_every_way_to_write_an_amount_is_scaled(written: str, half: str, three_t
     lesson = lesson_from_text(text, NETHERFOLD / "lesson.yaml", house_for(NETHERFOLD))
     for factor, wanted in ((0.5, half), (3.0, three_times)):
         assert f"what: malted oats, amount: {wanted}," in scaled_text(lesson, factor, {}, {})
+
+
+def test_a_lesson_without_a_drink_has_no_batch_to_scale(tmp_path: Path) -> None:
+    """This test ensures that --batch on a lesson that only shows things is told in a sentence and writes nothing."""
+    text = "title: Shown (invented)\nscene: Harrowmere (invented)\ndate: 2026-05-02\nkit: {}\ningredients: {}\nsteps:\n"
+    (tmp_path / "shown.yaml").write_text(f"{text}  - {{name: Show, do: show, in words: Look.}}\n", encoding="utf-8")
+    done = run("new", "other", "--like", "shown.yaml", "--batch", "3 L", folder=tmp_path)
+    assert done.returncode == 2
+    assert "nothing to drink comes of that lesson" in " ".join(done.stderr.split())
+    assert "Traceback" not in done.stderr
+    assert not (tmp_path / "other").exists()

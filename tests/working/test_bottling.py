@@ -206,3 +206,10 @@ def test_two_bottlings_may_not_take_more_sugar_than_there_is(harrowmere: Any) ->
     assert max(needed) < enough - 5
     with pytest.raises(ProblemsFoundError, match=f"The bottlings so far take about {sum(needed):.0f} g of cane sugar"):
         work(enough - 5)
+
+
+def test_a_shut_bottle_is_not_heated(bottled: Any) -> None:
+    """This test ensures that a drink with its gas shut in cannot be heated by a later step."""
+    heat = "  - {name: Warm, do: heat, what: strong, reach: 60 degC, in: kettle}\n"
+    with pytest.raises(ProblemsFoundError, match="gas that is shut in and heated bursts bottles"):
+        bottled(EQUAL, more=heat)

@@ -53,6 +53,12 @@ def heat_up(walk: Walk, liquid: Liquid, target: Figure) -> Figure:
 def walk_heat(step: Heat, walk: Walk) -> None:
     """Bring a liquid to a temperature."""
     liquid = walk.vessels.liquid(slug(step.what))
+    if liquid.container:
+        raise walk.refuse(
+            step.what, "what",
+            f"The {step.what} is in its {liquid.container} already; gas that is shut in and heated bursts bottles.",
+            "Heat it before bottling.",
+        )  # fmt: skip
     walk.must_fit(liquid.volume.value, str(step.in_), step.what, "what", f"The {step.what}")
     reach = walk.author("reach", "temperature to reach", step.reach)
     walk.must_lie(step.reach, "reach", reach, 0, 101, "a kettle heats to", "0 to 101 degC")
