@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 
 from presenter.speech.hearing import Heard
-from presenter.speech.sums_said import Checked, check_sums, in_unit, sums_words
+from presenter.speech.sums_said import Checked, check_sums, in_unit, sums_words, without_units
 
 __all__ = ["contradictions"]
 
@@ -95,7 +95,9 @@ def _mixture(lower: str, found: list[Heard], recent: list[Heard], checked: Check
         if abs(expected - gravities[1][1]) > 0.004:
             checked.against[gravities[1][0]] = f"that attenuation leaves about {expected:.3f}"
         return
-    volumes = [(one, value) for one in found if (value := in_unit(one, "litre")) is not None]
+    shared = without_units(lower, found) if len(gravities) == 2 else []  # "eight litres become four"
+    heard_all = sorted([*found, *shared], key=lambda one: one.start)
+    volumes = [(one, value) for one in heard_all if (value := in_unit(one, "litre")) is not None]
     if len(gravities) == 1 and len(volumes) >= 2:
         before = [one for one in recent if one.unit == "gravity" and one.value is not None]
         if before and gravities[0][0].start > volumes[0][0].start:  # "ten thirty before the boil. ..."

@@ -7,6 +7,7 @@ a verdict can be given on.
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -36,6 +37,7 @@ _HEATS = {"degree_Celsius", "degree_Fahrenheit"}
 _SCALES = {*_HEATS, "degC", "degF", "gravity", "pH", "degPlato", "degree_Plato", "year"}
 _LONG_SPANS = {"year_span", "month"}
 _FARTHEST = 25.0  # times over or under, beyond which a number is of another thing
+_FOLLOWS = {"off", "ambiguous", "slip of scale", "not in the lesson"}  # not told of what follows from the rest
 _SOON = 200  # letters after which a correction must name what it corrects
 _SERVINGS = {"cup", "pint", "imperial_pint", "us_pint", "alcohol_unit", "teaspoon", "tablespoon"}
 
@@ -85,7 +87,7 @@ def _judge_sentence(
                 remark.start, remark.end, words, remark.verdict, remark.about, "", remark.say_instead, remark.source
             )
         )
-    taken = [(finding.start, finding.end) for finding in findings if finding.verdict == "myth"]
+    taken = [(finding.start, finding.end) for finding in findings if finding.verdict in {"myth", "defer"}]
     checked = contradictions(text, found, earlier, texts)
     against = checked.against
     findings.extend(
@@ -104,7 +106,7 @@ def _judge_sentence(
         finding = (
             _judge_quantity(text, found, index, before, lesson) if lesson.numbers else _judge_alone(text, quantity)
         )
-        if quantity in checked.upheld and finding.verdict in {"off", "ambiguous", "slip of scale"}:
+        if quantity in checked.upheld and finding.verdict in _FOLLOWS:
             continue
         said_already = finding.verdict == "slip of scale" and dimension_of(quantity.unit) in quarrels
         if finding.verdict and not (against and (said_already or finding.verdict in {"off", "ambiguous"})):
@@ -237,16 +239,16 @@ def _cleared(
     numbers = {number.id: number for number in lesson.numbers}
     corrects = [_corrects(text.lower()) for _, text, _ in quantities]
     corrections = [entry for index, entry in enumerate(quantities) if any(corrects[max(0, index - 1) : index + 1])]
-    if not corrections:
-        return findings
+    places = [place for place, _, _ in quantities]
     judged = {(finding.start, finding.end): finding for finding in findings}
     result = []
     for finding in findings:
         number = numbers.get(finding.about)
         if number is not None and finding.verdict in {"off", "slip of scale"}:
-            by = next(
-                (text for entry in corrections if (text := _corrected(finding, number, entry, judged, lesson))), ""
-            )
+            first = bisect_right(places, finding.start)
+            again = [entry for entry in quantities[first : first + 3] if finding.words.lower() in entry[1].lower()]
+            entries = [*corrections, *again]  # "four days, what am I saying, forty hours"
+            by = next((text for entry in entries if (text := _corrected(finding, number, entry, judged, lesson))), "")
             if by:
                 finding = replace(finding, verdict="cleared", why=f"corrected later: {by}")
         result.append(finding)

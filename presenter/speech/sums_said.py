@@ -18,7 +18,7 @@ from presenter.speech.numbers_said import STARTS, Words, number_at, words_of
 from presenter.speech.units_said import left_alone
 from presenter.speech.word_lists import word_lists
 
-__all__ = ["Checked", "check_sums", "in_unit", "numbers_alone", "sums_words"]
+__all__ = ["Checked", "check_sums", "in_unit", "numbers_alone", "sums_words", "without_units"]
 
 _UNITS = ("minute", "gram", "litre")
 _CLAUSE = re.compile(r"[,;:.!?]")
@@ -76,7 +76,7 @@ def check_sums(lower: str, found: list[Heard], recent: list[Heard], last_group: 
         return checked
     if len(found) == 1 and sums_words("any").search(lower) is None:
         return checked
-    everything = sorted([*found, *_without_units(lower, found)], key=lambda one: one.start)
+    everything = sorted([*found, *without_units(lower, found)], key=lambda one: one.start)
     for unit in _UNITS:
         parts = _parts(lower, everything, unit)
         if not parts or any(one.value is None and line_between(one.unit, unit) for one in found if one.unit != "year"):
@@ -92,7 +92,7 @@ def check_sums(lower: str, found: list[Heard], recent: list[Heard], last_group: 
     return checked
 
 
-def _without_units(lower: str, found: list[Heard]) -> list[Heard]:
+def without_units(lower: str, found: list[Heard]) -> list[Heard]:
     """Numbers that share the unit said before them: "thirty for the second", "another two in the jug"."""
     said = words_of(lower)
     shared: list[Heard] = []
