@@ -110,6 +110,8 @@ def _mixture(lower: str, found: list[Heard], recent: list[Heard], checked: Check
         expected = 1 + (first - 1) * spread
         if abs(expected - last) > 0.003 + 0.06 * abs(expected - 1):
             checked.against[changed] = f"the sugar of {first:.3f} spread over that gives about {expected:.3f}"
+        else:
+            checked.upheld |= {changed, *(one for one, _ in volumes[1:])}
         return
     masses = [value for value in (in_unit(one, "kilogram") for one in found) if value is not None]
     if len(gravities) == 1 and len(volumes) == 1 and masses and re.search(r"malt|grain|barley|grist", lower):

@@ -15,6 +15,7 @@ import yaml
 HERE = Path(__file__).parent
 PARTS = ("open", "kept_aside")
 EVERY_PART = (*PARTS, "more")
+JUDGED_PARTS = (*EVERY_PART, "fresh")
 
 
 def read(folder: str, name: str) -> dict[str, Any]:
@@ -25,7 +26,7 @@ def read(folder: str, name: str) -> dict[str, Any]:
 
 
 HEARD = {part: read("heard", part)["sentences"] for part in EVERY_PART}
-JUDGED = {part: read("judged", part)["pairs"] for part in EVERY_PART}
+JUDGED = {part: read("judged", part)["pairs"] for part in JUDGED_PARTS}
 LESSONS = {lesson["id"]: lesson for lesson in read("judged", "lessons")["lessons"]}
 UNITS = {unit for part in ("open", "more") for row in read("heard", part)["units"] for unit in row}
 VERDICTS = read("judged", "open")["verdicts"]
@@ -35,7 +36,7 @@ KIND = {"heard": "kind", "judged": "verdict"}
 
 def both(items: dict[str, list[dict[str, Any]]]) -> list[dict[str, Any]]:
     """The items of every part, in one list."""
-    return [item for part in EVERY_PART for item in items[part]]
+    return [item for part in items for item in items[part]]
 
 
 def plain(text: str) -> str:
