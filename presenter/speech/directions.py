@@ -53,7 +53,7 @@ class _Push(NamedTuple):
 def directions() -> dict[str, Any]:
     """The table as it stands in the file."""
     text = files("presenter.speech").joinpath("directions.yaml").read_text(encoding="utf-8")
-    loaded: dict[str, Any] = yaml.load(text, Loader=yaml.BaseLoader)
+    loaded: dict[str, Any] = yaml.load(text, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
     return loaded
 
 

@@ -39,7 +39,7 @@ class _Range(NamedTuple):
 def ranges() -> list[dict[str, Any]]:
     """The table as it stands in the file."""
     text = files("presenter.speech").joinpath("plausible.yaml").read_text(encoding="utf-8")
-    loaded: list[dict[str, Any]] = yaml.load(text, Loader=yaml.BaseLoader)["ranges"]
+    loaded: list[dict[str, Any]] = yaml.load(text, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))["ranges"]
     return loaded
 
 

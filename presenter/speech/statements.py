@@ -48,7 +48,7 @@ class Remark(NamedTuple):
 def statements() -> dict[str, Any]:
     """The table as it stands in the file."""
     text = files("presenter.speech").joinpath("statements.yaml").read_text(encoding="utf-8")
-    loaded: dict[str, Any] = yaml.load(text, Loader=yaml.BaseLoader)
+    loaded: dict[str, Any] = yaml.load(text, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
     return loaded
 
 

@@ -42,7 +42,7 @@ class UnitSaid(NamedTuple):
 def patterns() -> dict[str, Any]:
     """The patterns as they stand in the file."""
     text = files("presenter.speech").joinpath("patterns.yaml").read_text(encoding="utf-8")
-    loaded: dict[str, Any] = yaml.load(text, Loader=yaml.BaseLoader)
+    loaded: dict[str, Any] = yaml.load(text, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
     return loaded
 
 

@@ -19,7 +19,7 @@ __all__ = ["word_lists", "words_of_talks"]
 def word_lists() -> dict[str, Any]:
     """The lists as they stand in the file; every scalar is text."""
     text = files("presenter.speech").joinpath("words.yaml").read_text(encoding="utf-8")
-    loaded: dict[str, Any] = yaml.load(text, Loader=yaml.BaseLoader)
+    loaded: dict[str, Any] = yaml.load(text, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
     return loaded
 
 
