@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from urllib.parse import urlsplit
 
 from presenter.sources import Bibliography, Source
 
@@ -19,6 +20,7 @@ _BY_THE_WAY = re.compile(r"\s*\([^()]{20,}\)(?:\s+with a .*)?")
 _ASIDE = re.compile(r";|, which |, citing |, the journal ")
 _VOLUME = re.compile(r"^(?!pages?\b).*[a-z] \d+\s*(?:\(\d+\))?[:,]\s*\d+")
 _MOST_NAMES = 2
+_MOST_CODES = 4  # letters of an address written as % and two signs
 
 
 def one_line(source: Source) -> str:
@@ -42,8 +44,14 @@ def one_line(source: Source) -> str:
         line += f"; as quoted by {_ASIDE.split(source.as_quoted_by, maxsplit=1)[0]}"
     line = line.rstrip(". ")
     if source.link and not source.where and not source.as_quoted_by:
-        line += f". {source.link}"
+        line += f". {_address(source.link)}"
+    line = line[:1].upper() + line[1:]
     return line if line.endswith(("/", ".")) else f"{line}."
+
+
+def _address(link: str) -> str:
+    """An address as it is printed: one of many letters as codes, which nobody can type, is named by its host."""
+    return f"Read at {urlsplit(link).netloc}" if link.count("%") > _MOST_CODES else link
 
 
 @dataclass

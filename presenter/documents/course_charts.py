@@ -7,7 +7,7 @@ see it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import yaml
 
@@ -22,6 +22,8 @@ from presenter.working.mash_courses import STILL_WHOLE
 
 __all__ = ["WallChart", "course_charts"]
 
+_STIRS = 0.5  # percent: a chart in which nothing changes by more is not drawn; the handout says it in words
+_COOLING_SHOWN = 60.0  # minutes after a loaf has left the oven: later it only goes on to the heat of the room
 _SUGARS = {
     "granules": "starch in its granules", "dextrin": "dextrin and starch set free", "maltose": "maltose",
     "maltotriose": "maltotriose", "glucose": "glucose",
@@ -90,7 +92,7 @@ def course_charts(worked: WorkedLesson) -> list[WallChart]:
                 for key, name in group.items()
                 if f"{key}-course" in of_step
             }
-            if there:
+            if any(max(course.values) - min(course.values) > _STIRS for course in there.values()):
                 chart = _block(there, "minutes of mashing", caption)
                 found.append(WallChart(f"{heading}: {names.get(step_id, step_id)}", chart))
         found += _cores(of_step, names.get(step_id, step_id))
@@ -102,10 +104,19 @@ def _named(course: Course, name: str) -> str:
     return STILL_WHOLE if course.label.startswith(STILL_WHOLE) else name
 
 
+def _as_it_bakes(course: Course) -> Course:
+    """The course of a bake without the hours in which a loaf only lies and cools."""
+    if not course.marks:
+        return course
+    until = max(at for at, _ in course.marks) + _COOLING_SHOWN
+    count = sum(minute <= until for minute in course.times)
+    return replace(course, times=course.times[:count], values=course.values[:count])
+
+
 def _cores(of_step: Mapping[str, Course], step: str) -> Sequence[WallChart]:
     """The temperature at the core of what a step bakes."""
     cores = {
-        course.label.split(",")[0].split(" (")[0]: course
+        course.label.split(",")[0].split(" (")[0]: _as_it_bakes(course)
         for key, course in of_step.items()
         if "core" in key.split("-") and course.unit == "degree_Celsius"
     }
@@ -113,4 +124,8 @@ def _cores(of_step: Mapping[str, Course], step: str) -> Sequence[WallChart]:
         return ()
     remark = next(iter(cores.values())).remark
     caption = f"{capital(remark)}." if remark else "Worked out for a loaf of this size; measure yours."
-    return (WallChart(f"How heat reaches the core: {step}", _block(cores, "minutes in the oven", caption)),)
+    if len(next(iter(cores.values())).marks) > 1:
+        caption += " Drawn for the loaf that bakes longest."
+    return (
+        WallChart(f"How heat reaches the core: {step}", _block(cores, "minutes since the oven took it in", caption)),
+    )

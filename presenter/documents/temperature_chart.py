@@ -166,7 +166,13 @@ def _tenth(value: float) -> float:
 
 def _key(day: Iterable[Slot]) -> str:
     steps = " · ".join(f"{slot.number}\u00a0{slot.step.name}" for slot in day)
-    return f"Bands: where each enzyme works best. Steps: {steps}"
+    practice = [
+        str(row["enzyme"])
+        for row in published_table("enzyme_windows").rows
+        if str(row["rests_on"]).startswith("common practice")
+    ]
+    told = f" (that of {' and '.join(practice)} is common practice)" if practice else ""
+    return f"Bands: where each enzyme works best{told}. Steps: {steps}"
 
 
 def _said(worked: WorkedLesson, traces: Sequence[Trace], day: Sequence[Slot], measures: str) -> str:

@@ -73,3 +73,21 @@ def test_chart_of_the_core_has_alternative_text() -> None:
     ):
         assert words in str(chart.says)
     assert len(chart.lines) == 3
+
+
+def test_wall_charts_draw_only_what_changes() -> None:
+    """This test ensures that a jar without malt, in which nothing changes, has no chart of level lines, that
+    a bake's chart ends with the bake, and that the band which is common practice is called that (its table's words)."""
+    text = page_text("wall-chart")
+    assert "Soak crumbs with malt" in text
+    assert "## What the starch becomes: Soak crumbs without malt" not in text
+    assert "## How long the enzymes last: Soak crumbs without malt" not in text
+    assert "Drawn for the loaf that bakes longest." in text
+    assert "(that of beta-amylase is common practice)" in text
+
+
+def test_an_address_in_codes_is_named_by_its_host() -> None:
+    """This test ensures that no sheet prints an address of which every letter is a code."""
+    handout = page_text("handout")
+    assert "Read at ru.m.wikisource.org." in handout
+    assert "%D0" not in handout
