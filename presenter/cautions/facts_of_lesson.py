@@ -141,8 +141,12 @@ def _what_goes_in(lesson: Lesson) -> tuple[tuple[str, ...], tuple[Plant, ...]]:
     words: list[str] = []
     plants: list[Plant] = []
     for key, use in lesson.file.ingredients.items():
-        if slug(use.what) in lesson.loaves:
-            words.append("bread")  # what is in it stands among the ingredients already
+        if lesson.is_loaf(use):
+            words.append("bread")  # what is in a loaf of its own stands among the ingredients already
+            for each in lesson.dough_of(use):
+                more_words, more_plants = _one_ingredient(str(each.what), each)
+                words += [word for word in more_words if word not in _CULTURES]
+                plants += more_plants
             continue
         more_words, more_plants = _one_ingredient(str(key), use)
         if _only_baked(lesson, str(key)):  # what lived in it dies in the oven

@@ -166,7 +166,7 @@ def _also(lesson: Lesson, step: Step) -> tuple[str, ...]:
     """A step that puts in more than a mash's grain or a pitch's yeast adds, whatever else it does."""
     for use in _put_in(lesson, step):
         known = known_ingredient(str(use.what))
-        if slug(use.what) in lesson.loaves:
+        if lesson.is_loaf(use):
             continue
         if step.do == "bake" and known is not None and known.family in _LIVING:
             continue  # a leaven is part of the dough

@@ -99,13 +99,18 @@ def _why(worked: WorkedLesson, number_id: str, measures: str, depth: int, lines:
     pad = "  " * depth
     spread = f" {number.spread_words(measures)}" if number.spread is not None else ""
     head = f"{pad}{number.label}: {number.words(measures)}{spread}  [{number.id}]"
-    if number_id in seen:
+    told = f"{worked.lesson.name}/{number_id}"
+    if told in seen:
         lines.append(f"{head}  (told above)")
         return
-    seen.add(number_id)
+    seen.add(told)
     lines.append(head)
     inner = f"{pad}    "
-    if number.origin is not None:
+    if number.origin is not None and number.origin.kind == "made":
+        origin = number.origin
+        lines.append(f"{inner}made in {origin.lesson}, named at {origin.place}; in that lesson it is:")
+        _why(worked.others[origin.lesson], origin.number, measures, depth + 1, lines, seen)
+    elif number.origin is not None:
         origin = number.origin
         where = f" at {origin.place}" if origin.place is not None else ""
         who = {

@@ -90,7 +90,7 @@ def _several(named: Any) -> tuple[Any, ...]:
 
 
 def _checked(lesson: Lesson, tree: MappingNode) -> Lesson:
-    checked = lesson_from_tree(tree, lesson.text, lesson.path, lesson.house)
+    checked = lesson_from_tree(tree, lesson.text, lesson.path, lesson.house, others=lesson.others)
     kept = {each.name: getattr(checked, each.name) for each in fields(Lesson)}
     return ChangedLesson(**kept, tree=tree)
 

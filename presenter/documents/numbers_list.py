@@ -93,7 +93,7 @@ def _rests_on(view: SheetView, number: WorkedNumber) -> tuple[str, str]:
         if rests and rests != name:
             parts.append(rests)
     else:
-        if number.origin is not None:
+        if number.origin is not None and number.origin.kind != "made":  # which says all under rests_on
             parts.append(_BY_WHOM.get(number.origin.kind, f"from the {number.origin.kind}"))
             if number.origin.evidence and number.origin.evidence not in rests:
                 parts.append(view.evidence(number.origin.evidence))

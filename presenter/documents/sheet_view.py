@@ -18,7 +18,8 @@ from presenter.documents.number_blocks import capital
 from presenter.documents.rendering import PageText
 from presenter.documents.serving_lines import allergens_said, plants_said, servings_said
 from presenter.documents.step_view import StepView
-from presenter.lesson import slug
+from presenter.lesson import Lesson
+from presenter.lesson.model import IngredientUse
 from presenter.quantities import WorkedNumber, in_words
 from presenter.working import WorkedLesson
 from presenter.working.mash_courses import TEACHING
@@ -79,15 +80,15 @@ class SheetView:
     @property
     def ingredients(self) -> list[dict[str, str]]:
         """The ingredients: what, how much, and the evidence."""
-        found, loaves = [], self.worked.lesson.loaves
-        for name, use in self.worked.lesson.file.ingredients.items():
+        found, lesson = [], self.worked.lesson
+        for name, use in lesson.file.ingredients.items():
             number = self.worked.numbers.get(f"lesson.{name}".replace(" ", "-"))
             amount = number.words(self.measures) if number else str(use.amount.written)
             if number and use.amount.kind in {"volume", "pieces"}:
                 amount = f"{use.amount.written}, {amount}"
             found.append(
                 {
-                    "what": capital(f"{name}, of the {use.what}" if slug(use.what) in loaves else str(use.what)),
+                    "what": capital(_ingredient_in_words(lesson, str(name), use)),
                     "amount": amount,
                     "evidence": self.evidence(str(use.from_ or "")),
                 }
@@ -261,3 +262,11 @@ class SheetView:
             return ""
         named = {"us": "United States", "imperial": "imperial"}[self.measures]
         return f"Worked figures are in {named} measures; sentences, notes and cautions keep those they were written in."
+
+
+def _ingredient_in_words(lesson: Lesson, name: str, use: IngredientUse) -> str:
+    """An ingredient as it is listed; of a loaf, under which name it is used and which lesson bakes it."""
+    if not lesson.is_loaf(use):
+        return str(use.what)
+    words = str(use.what) if name == str(use.what) else f"{name}, of the {use.what}"
+    return words if use.made_in is None else f"{words}, baked in “{lesson.others[str(use.made_in).strip()].file.title}”"

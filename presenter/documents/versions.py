@@ -80,7 +80,7 @@ def _made(lesson: Lesson, letter: str, seed: str) -> Version | None:
         tree = lesson_tree(lesson)
         changes = tuple(_change(tree, wanted, row))
         try:
-            changed = lesson_from_tree(tree, lesson.text, lesson.path, lesson.house)
+            changed = lesson_from_tree(tree, lesson.text, lesson.path, lesson.house, others=lesson.others)
             return Version(letter, worked_silently(changed), changes) if changes else None
         except ProblemsFoundError:
             wanted.pop()

@@ -190,7 +190,7 @@ def _loaves(lesson: Lesson) -> list[Problem]:
         wanted = {str(named)} if isinstance(named, Written) else {str(name) for name in named}
         for key, use in lesson.file.ingredients.items():
             loaf = slug(use.what)
-            if str(key) in wanted and loaf in later and loaf not in baked:
+            if str(key) in wanted and lesson.is_own_loaf(use) and loaf not in baked:
                 wrong = f"No step has baked the {use.what} yet; the step {later[loaf]} bakes it."
                 where = f"ingredients.{key}.what"
                 problems.append(Problem(use.what.place, where, str(use.what), wrong, "Bake it in an earlier step."))

@@ -12,9 +12,11 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from presenter.lesson.across import problems_across, problems_of_references
+from presenter.lesson.finding import lesson_path
 from presenter.lesson.house import INSTRUMENTS as INSTRUMENT_NAMES
 from presenter.lesson.house import House, instrument_from
 from presenter.lesson.library_file import house_for, with_house
+from presenter.lesson.made_in import others_of
 from presenter.lesson.model import Lesson, LessonFile
 from presenter.lesson.notes import Note, notes_near, sources_near
 from presenter.lesson.reading import MappingNode, SequenceNode, Written, as_user_knows, read_yaml, text_of_file
@@ -23,48 +25,6 @@ from presenter.problems import Place, Problem, ProblemsFoundError
 from presenter.sources import Bibliography, package_bibliography
 
 __all__ = ["lesson_from_text", "lesson_from_tree", "lesson_path", "load_lesson"]
-
-
-# Files of a library that hold no lesson, and what to do with them.
-_OTHER_FILES = {
-    "library.yaml": "what holds for a whole library",
-    "sources.yaml": "a list of sources",
-}
-
-
-def _refuse_no_lesson(path: Path) -> None:
-    """One Problem where a file is one of a library's others, rather than one for each of its keys."""
-    words = _OTHER_FILES.get(path.name)
-    if path.parent.name in {"science", "history"} and path.parent.parent.name == "notes":
-        words = "notes"
-    if path.parent.name == "days":
-        words = "a day of a lesson"
-    if words is not None:
-        wrong = f"This file holds {words}, and no lesson."
-        remedy = "Name the lesson's folder; what it takes from this file is checked with it."
-        raise ProblemsFoundError((Problem(Place(str(path), 0, 0), "", "", wrong, remedy),))
-
-
-def lesson_path(given: Path) -> Path:
-    """The lesson's file: ``given`` itself, or the ``lesson.yaml`` (else the one YAML file) in that folder.
-
-    Raises ProblemsFoundError where there is none, or more than one.
-    """
-    if given.is_file():
-        _refuse_no_lesson(given)
-        return given
-    if not given.is_dir():
-        raise ProblemsFoundError((Problem(Place(str(given), 0, 0), "", "", "There is no such file or folder."),))
-    usual = given / "lesson.yaml"
-    if usual.is_file():
-        return usual
-    found = sorted(p for p in given.glob("*.yaml") if p.name not in {"sources.yaml", "library.yaml"})
-    if len(found) == 1:
-        return found[0]
-    wrong = (
-        "There is no lesson.yaml in this folder." if not found else "There is more than one YAML file in this folder."
-    )
-    raise ProblemsFoundError((Problem(Place(str(given), 0, 0), "", "", wrong, "Name the lesson's file itself."),))
 
 
 def load_lesson(given: Path | str, house: House | None = None) -> Lesson:
@@ -81,8 +41,21 @@ def lesson_from_text(text: str, path: Path, house: House) -> Lesson:
     return lesson_from_tree(read_yaml(text, as_user_knows(path)), text, path, house)
 
 
-def lesson_from_tree(tree: MappingNode, text: str, path: Path, house: House) -> Lesson:
-    """A checked lesson from its tree, some of which may come from another file (a day): each value knows its place."""
+def lesson_from_tree(
+    tree: MappingNode, text: str, path: Path, house: House, *, others: Mapping[str, Lesson] | None = None
+) -> Lesson:
+    """A checked lesson from its tree, some of which may come from another file (a day): each value knows its place.
+
+    ``others`` are lessons that it rests on and that are loaded already, by the names under ``made in``.
+    """
+    return _from_tree(tree, text, path, house, (), others or {}, {})
+
+
+def _from_tree(
+    tree: MappingNode, text: str, path: Path, house: House, trail: tuple[Path, ...], others: Mapping[str, Lesson],
+    loaded: dict[Path, Lesson],
+) -> Lesson:  # fmt: skip
+    """As :func:`lesson_from_tree`; ``trail`` are the lessons that rest on this one, ``loaded`` those read for them."""
     file = as_user_knows(path)
     problems: list[Problem] = []
     instruments = dict(house.instruments)
@@ -115,6 +88,16 @@ def lesson_from_tree(tree: MappingNode, text: str, path: Path, house: House) -> 
     if problems or model is None:
         raise ProblemsFoundError(tuple(dict.fromkeys(problems)))
     model, house = with_house(model, house)
+
+    def load(other: Path, behind: tuple[Path, ...]) -> Lesson:
+        if other.resolve() not in loaded:
+            words = text_of_file(other)
+            read = read_yaml(words, as_user_knows(other))
+            above = house_for(other.parent.resolve())
+            loaded[other.resolve()] = _from_tree(read, words, other, above, behind, {}, loaded)
+        return loaded[other.resolve()]
+
+    rests_on, wrong_with_others = others_of(model, path, house.folder, load, trail, others)
     lesson = Lesson(
         file=model,
         path=path,
@@ -123,8 +106,9 @@ def lesson_from_tree(tree: MappingNode, text: str, path: Path, house: House) -> 
         instruments=instruments,
         notes=notes,
         bibliography=bibliography,
+        others=rests_on,
     )
-    found = problems_across(lesson)
+    found = [*problems_across(lesson), *wrong_with_others]
     if found:
         raise ProblemsFoundError(tuple(found))
     return lesson

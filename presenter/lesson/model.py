@@ -6,7 +6,7 @@ In: the tree that ``reading`` gives. Out: frozen models; ``checking`` turns thei
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, Any, Literal, NoReturn
 
@@ -104,7 +104,8 @@ class IngredientUse(Model):
     """One ingredient: what it is, how much, and the evidence for it ("our choice" is an answer).
 
     ``what`` names an ingredient of the toolkit's tables or of the library. ``rests on`` says what the author's own
-    extract, moisture and enzymes rest on; ``made in`` names the lesson of this library that makes it.
+    extract, moisture and enzymes rest on; ``made in`` names the lesson that bakes it, by its folder: ``what`` is then
+    the loaf's name there.
     """
 
     what: Text
@@ -220,7 +221,10 @@ class LessonFile(Model):
 
 @dataclass(frozen=True)
 class Lesson:
-    """A checked lesson: its file's contents, and everything that nearest-wins found for it."""
+    """A checked lesson: its file's contents, and everything that nearest-wins found for it.
+
+    ``others`` are the lessons whose loaves it uses, by the names under ``made in``.
+    """
 
     file: LessonFile
     path: Path
@@ -229,6 +233,7 @@ class Lesson:
     instruments: Mapping[str, Instrument]
     notes: Mapping[str, Note]
     bibliography: Bibliography
+    others: Mapping[str, Lesson] = field(default_factory=dict)
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -239,6 +244,29 @@ class Lesson:
     def loaves(self) -> frozenset[str]:
         """The names, as they stand in ids, of the loaves that this lesson bakes."""
         return frozenset(slug(name) for step in self.steps for name in step.bakes())
+
+    def is_own_loaf(self, use: IngredientUse) -> bool:
+        """Whether an ingredient is a loaf that this lesson bakes."""
+        return use.made_in is None and slug(use.what) in self.loaves
+
+    def is_loaf(self, use: IngredientUse) -> bool:
+        """Whether an ingredient is a loaf of this lesson or of another."""
+        return use.made_in is not None or self.is_own_loaf(use)
+
+    def dough_of(self, use: IngredientUse) -> tuple[IngredientUse, ...]:
+        """What went into the dough of a loaf that another lesson bakes; a loaf within that loaf is told by its own."""
+        if use.made_in is None or (other := self.others.get(str(use.made_in).strip())) is None:
+            return ()
+        return other._dough_called(slug(use.what))
+
+    def _dough_called(self, loaf: str) -> tuple[IngredientUse, ...]:
+        names = {str(n) for step in self.steps if loaf in map(slug, step.bakes()) for n in getattr(step, "with_", ())}
+        uses = [use for key, use in self.file.ingredients.items() if str(key) in names]
+        found: list[IngredientUse] = []
+        for use in uses:
+            inner = self._dough_called(slug(use.what)) if self.is_own_loaf(use) else self.dough_of(use)
+            found += inner or (use,)
+        return tuple(found)
 
     @property
     def name(self) -> str:

@@ -18,14 +18,16 @@ __all__ = ["Course", "GiveOrTake", "Origin", "Withheld", "WorkedNumber"]
 class Origin:
     """Where a stated number stands and what it rests on.
 
-    ``kind`` is one of "lesson", "library", "package", "reading". ``evidence`` is a note's id, "our choice",
-    or words such as "house default". ``table`` names the published table if the number was looked up.
+    ``kind`` is one of "lesson", "library", "package", "reading", "made". ``evidence`` is a note's id, "our choice",
+    or words such as "house default". A "made" number was worked in another ``lesson``, under the id ``number``.
     """
 
     kind: str
     place: Place | None
     written: str
     evidence: str
+    lesson: str = ""
+    number: str = ""
 
 
 @dataclass(frozen=True)

@@ -37,9 +37,9 @@ class AllergenLine:
 def allergen_lines(lesson: Lesson) -> tuple[AllergenLine, ...]:
     """The groups that the ingredients bring together, possible ones included."""
     facts = [
-        (str(use.what), fact)
-        for use in lesson.file.ingredients.values()
-        if (known := known_ingredient(str(use.what))) is not None
+        (words, fact)
+        for what, words in _everything_in(lesson)
+        if (known := known_ingredient(what)) is not None
         for fact in allergen_facts([known.name])
         if fact.present
     ]
@@ -65,7 +65,17 @@ def allergen_lines(lesson: Lesson) -> tuple[AllergenLine, ...]:
 def ingredients_unknown_to_allergens(lesson: Lesson) -> tuple[str, ...]:
     """The ingredients that no table knows, so that whoever serves reads their labels."""
     return tuple(
-        str(use.what)
-        for use in lesson.file.ingredients.values()
-        if known_ingredient(str(use.what)) is None and slug(use.what) not in lesson.loaves  # its dough is listed
+        words
+        for what, words in _everything_in(lesson)
+        if known_ingredient(what) is None and slug(what) not in lesson.loaves  # its dough is listed
     )
+
+
+def _everything_in(lesson: Lesson) -> list[tuple[str, str]]:
+    """Each ingredient, by its own name and as it is told; a loaf of another lesson by what is in its dough."""
+    found = []
+    for use in lesson.file.ingredients.values():
+        if use.made_in is None:
+            found.append((str(use.what), str(use.what)))
+        found += [(str(each.what), f"{each.what} in the {use.what}") for each in lesson.dough_of(use)]
+    return found

@@ -16,6 +16,7 @@ from presenter.science.composition import food
 from presenter.science.loaf import mass_of_pieces, sugars_in_moist_bread
 from presenter.science.mash_state import MashState, drawn_off
 from presenter.working.amounts import Measured, mass_of_amount
+from presenter.working.brought import loaf_brought
 from presenter.working.ledger import Figure
 from presenter.working.vessels import Loaf, MashInTub, StepProblemError
 from presenter.working.walk import Walk
@@ -71,7 +72,7 @@ def loaf_taken(walk: Walk, name: str, use: IngredientUse) -> tuple[Loaf, Figure]
 
     Raises StepProblemError where more is taken than was baked, and UnknownContentsError where its bake failed.
     """
-    loaf = walk.vessels.loaf(slug(use.what))
+    loaf = walk.vessels.loaf(slug(use.what)) if use.made_in is None else loaf_brought(walk, use)
     if loaf is None:
         return None
     key, where = slug(name), f"ingredients.{name}.amount"
@@ -91,12 +92,15 @@ def loaf_taken(walk: Walk, name: str, use: IngredientUse) -> tuple[Loaf, Figure]
         taken = mass_of_amount(walk, use.amount, Measured("lesson", key, str(use.what), None, where, name, evidence))
     baked = loaf.pieces * loaf.piece_mass.value
     if walk.ledger.watchful and loaf.used + taken.value > baked * (1 + 1e-9):
+        there = f", {loaf.used_there:.2f} kg of it in {loaf.lesson} itself" if loaf.used_there > 0 else ""
+        bakes = f"{loaf.lesson} bakes {loaf.pieces}, together" if loaf.lesson else "the bake gives"
         wrong = (
-            f"{use.what.strip().capitalize()}: {loaf.used + taken.value:.2f} kg is used by here; the bake gives"
+            f"{use.what.strip().capitalize()}: {loaf.used + taken.value:.2f} kg is used by here{there}; {bakes}"
             f" {baked:.2f} kg."
         )
+        more = f"Bake more in {loaf.lesson}" if loaf.lesson else "Bake more"
         raise StepProblemError(
-            Problem(use.amount.place, where, use.amount.written, wrong, "Bake more, or use less of it.")
+            Problem(use.amount.place, where, use.amount.written, wrong, f"{more}, or use less of it.")
         )
     walk.vessels.loaves[loaf.name] = replace(loaf, used=loaf.used + taken.value)
     return loaf, taken

@@ -93,6 +93,11 @@ class Ledger:
         self.influences.setdefault(name, Influence(name))
         return self.shifts.get(name, 0.0) * spread
 
+    def may_be_off(self, names: Iterable[str]) -> None:
+        """Name what may be off about figures that come with shifts of their own: another lesson's loaves."""
+        for name in names:
+            self.influences.setdefault(name, Influence(name))
+
     def _read(self, number_id: str, worked: float, label: str) -> float:
         """The reading held for a number; what it differs by from the worked value is kept as its gap."""
         read, spread = self.held[number_id]

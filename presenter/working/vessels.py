@@ -114,6 +114,7 @@ class Loaf:
     ``starch`` in kilograms, ``swollen`` the share of it (0 to 1) that the bake gelatinised; ``enzymes`` what the
     dough's malt brought, against pale barley malt for each kilogram of starch, and ``alive`` the shares (0 to 1) of
     alpha-amylase and of beta-amylase's fast and slow fractions that a later mash may count on: none in a finished loaf.
+    One of another ``lesson`` names it, and of what is ``used`` (kilograms) the part that is ``used_there``.
     """
 
     name: str
@@ -130,6 +131,8 @@ class Loaf:
     hottest: float
     ingredients: tuple[str, ...]
     used: float = 0.0
+    lesson: str = ""
+    used_there: float = 0.0
 
 
 @dataclass

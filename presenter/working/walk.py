@@ -15,6 +15,7 @@ from presenter.lesson.reading import Written
 from presenter.lesson.steps import Step, slug
 from presenter.problems import Place, Problem
 from presenter.quantities import KINDS, Course, Origin
+from presenter.working.baked import Baked
 from presenter.working.ledger import Figure, Ledger
 from presenter.working.vessels import StepProblemError, Vessels
 
@@ -49,7 +50,10 @@ class Comparison:
 
 @dataclass
 class Walk:
-    """The state of one walk. ``wished`` are the planned kilograms of each ingredient whose amount is a wish."""
+    """The state of one walk.
+
+    ``wished`` are the planned kilograms of each ingredient whose amount is a wish; ``brought`` what other lessons bake.
+    """
 
     lesson: Lesson
     ledger: Ledger
@@ -60,6 +64,7 @@ class Walk:
     courses: dict[str, Course] = field(default_factory=dict)
     wished: Mapping[str, float] = field(default_factory=dict)
     wish_remarks: Mapping[str, str] = field(default_factory=dict)
+    brought: Mapping[str, Baked] = field(default_factory=dict)
     step: Step | None = None
     index: int = 0
 

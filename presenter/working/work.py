@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from presenter.lesson.model import Lesson
 from presenter.lesson.steps import Step, slug
@@ -19,6 +20,8 @@ from presenter.problems import Problem, ProblemsFoundError, nearest
 from presenter.quantities import Course, GiveOrTake, Q, Quantity, Withheld, WorkedNumber
 from presenter.quantities.wording import unit_sign
 from presenter.science.formula import FORMULAS, OutOfRangeError
+from presenter.working.baked import Baked, moved_loaves
+from presenter.working.brought import others_worked
 from presenter.working.giving import give_or_take
 from presenter.working.ledger import Entry, Ledger
 from presenter.working.plants import never_use_problems
@@ -26,7 +29,7 @@ from presenter.working.saying import problems_in_sayings, sayings
 from presenter.working.serving import country_problems
 from presenter.working.steps import STEP_WALKS
 from presenter.working.totals import walk_totals
-from presenter.working.vessels import StepProblemError, UnknownContentsError, Vessels
+from presenter.working.vessels import Loaf, StepProblemError, UnknownContentsError, Vessels
 from presenter.working.walk import Comparison, Walk
 from presenter.working.wishing import Walked, Wishes, solved_wishes, wished_again, with_the_wishes
 
@@ -44,7 +47,11 @@ class Held:
 
 @dataclass(frozen=True)
 class WorkedLesson:
-    """A lesson with its numbers in the order of the steps, and what was left in the vessels at the end."""
+    """A lesson with its numbers in the order of the steps, and what was left in the vessels at the end.
+
+    ``baked`` are its loaves as another lesson finds them; ``others`` the lessons whose loaves it uses, worked, by the
+    names under ``made in``.
+    """
 
     lesson: Lesson
     numbers: Mapping[str, WorkedNumber]
@@ -55,6 +62,8 @@ class WorkedLesson:
     after: Mapping[str, Vessels] = field(default_factory=dict)
     said: Mapping[str, str] = field(default_factory=dict)
     gaps: Mapping[str, float] = field(default_factory=dict)
+    baked: Baked = field(default_factory=lambda: Baked({}))
+    others: Mapping[str, WorkedLesson] = field(default_factory=dict)
 
     def of_step(self, step: Step | str) -> tuple[WorkedNumber, ...]:
         """The numbers of one step that sheets show."""
@@ -72,11 +81,15 @@ def _copy(vessels: Vessels) -> Vessels:
 
 
 def walk_through(
-    lesson: Lesson, ledger: Ledger, snapshots: dict[str, Vessels] | None = None, wishes: Wishes | None = None
+    lesson: Lesson,
+    ledger: Ledger,
+    snapshots: dict[str, Vessels] | None = None,
+    wishes: Wishes | None = None,
+    brought: Mapping[str, Baked] | None = None,
 ) -> Walk:
     """One walk through every step, its entries in ``ledger``; Problems are gathered in the walk."""
     wishes = wishes or Wishes()
-    walk = Walk(lesson, ledger, wished=wishes.amounts, wish_remarks=wishes.remarks)
+    walk = Walk(lesson, ledger, wished=wishes.amounts, wish_remarks=wishes.remarks, brought=brought or {})
     for index, step in enumerate(lesson.steps):
         walk.step, walk.index = step, index
         ledger.accepted = frozenset(str(name).strip() for name in step.accept)
@@ -150,17 +163,20 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
     readings: dict[str, tuple[float, float]] = {}
     for reading in held:
         readings[reading.id] = (float(reading.quantity.magnitude), float(reading.spread.magnitude))
-    wishes = solved_wishes(lesson, _walker(lesson))
+    others, wrong_with_others = others_worked(lesson, lambda other: _work_once(_Same(other), spreads))
+    brought = {name: other.baked for name, other in others.items()}
+    walker = _walker(lesson, brought)
+    wishes = solved_wishes(lesson, walker)
     snapshots: dict[str, Vessels] = {}
     plan = Ledger(held=readings)
-    walk = walk_through(lesson, plan, snapshots, wishes)
-    silent = walk.failed | ({"lesson"} if walk.problems else set())
+    walk = walk_through(lesson, plan, snapshots, wishes, brought)
+    silent = walk.failed | ({"lesson"} if walk.problems or wrong_with_others else set())
     known = (*plan.entries, *plan.withheld)
     never = never_use_problems(lesson)
     refused = {problem.place for problem in never}  # nothing else is said of it there, least of all how to use it
-    walked = with_the_wishes(lesson, wishes, walk.problems, _walker(lesson))
+    walked = with_the_wishes(lesson, wishes, walk.problems, walker)
     problems = [
-        *never, *country_problems(lesson), *_unknown_acceptances(lesson),
+        *never, *country_problems(lesson), *_unknown_acceptances(lesson), *wrong_with_others,
         *(problem for problem in walked if problem.place not in refused),
         *problems_in_sayings(lesson, known, silent),
     ]  # fmt: skip
@@ -169,13 +185,15 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
     settings = {entry.id: entry.value for entry in plan.entries.values() if entry.setting}
 
     planned = frozenset(plan.entries)
+    shifted_loaves: dict[tuple[str, float], Mapping[str, Loaf]] = {}
 
     def again(shifts: Mapping[str, float]) -> Ledger:
         shifted = Ledger(shifts=shifts, settings=settings, held=readings, watchful=False, planned=planned)
         after: dict[str, Vessels] | None = {} if wishes.amounts else None
-        walked = walk_through(lesson, shifted, after, wishes)
+        walked = walk_through(lesson, shifted, after, wishes, brought)
         if after is not None:
             wished_again(lesson, wishes, shifted, (walked, after))
+        shifted_loaves.update(dict.fromkeys(shifts.items(), walked.vessels.loaves))
         return shifted
 
     given = give_or_take(plan, again) if spreads else {}
@@ -190,15 +208,36 @@ def work_out(lesson: Lesson, held: Iterable[Held] = (), *, spreads: bool = True)
         after=snapshots,
         said=sayings(lesson, numbers),
         gaps=dict(plan.gaps),
+        baked=Baked(walk.vessels.loaves, moved_loaves(walk.vessels.loaves, shifted_loaves)),
+        others=others,
     )
 
 
-def _walker(lesson: Lesson) -> Callable[[Mapping[str, float], bool], Walked]:
+@dataclass(frozen=True, eq=False)
+class _Same:
+    """A lesson as the same thing only where it is the very same one."""
+
+    lesson: Lesson
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self.lesson is other.lesson
+
+    def __hash__(self) -> int:
+        return id(self.lesson)
+
+
+@lru_cache(maxsize=8)
+def _work_once(same: _Same, spreads: bool) -> WorkedLesson:
+    """A lesson that others rest on, worked once however many walks and versions of those there are."""
+    return work_out(same.lesson, spreads=spreads)
+
+
+def _walker(lesson: Lesson, brought: Mapping[str, Baked]) -> Callable[[Mapping[str, float], bool], Walked]:
     """How wishes walk the lesson as planned, before any reading: with given amounts, watchful or not."""
 
     def walked(amounts: Mapping[str, float], watchful: bool) -> Walked:
         after: dict[str, Vessels] = {}
-        return walk_through(lesson, Ledger(watchful=watchful), after, Wishes(amounts)), after
+        return walk_through(lesson, Ledger(watchful=watchful), after, Wishes(amounts), brought), after
 
     return walked
 

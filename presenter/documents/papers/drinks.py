@@ -14,7 +14,8 @@ from typing import Any
 from presenter.documents.kind import Filling
 from presenter.documents.number_blocks import capital
 from presenter.documents.papers.clock import DayPlan, day_plan
-from presenter.lesson import Step, slug
+from presenter.lesson import Lesson, Step, slug
+from presenter.lesson.model import IngredientUse
 from presenter.quantities.clock import DAY
 from presenter.science.allergens import allergen_facts
 from presenter.working import WorkedLesson
@@ -72,7 +73,7 @@ def ingredients_of(worked: WorkedLesson, liquid: Liquid) -> tuple[str, ...]:
         named |= goods
         if lineage & {slug(used) for used in step.uses()}:
             inside |= goods
-    loaves = {slug(use.what) for key, use in uses.items() if slug(str(key)) in inside}
+    loaves = {slug(use.what) for key, use in uses.items() if slug(str(key)) in inside and use.made_in is None}
     for step in worked.lesson.steps:
         if step.do == "bake" and loaves & {slug(str(loaf)) for loaf in getattr(step, "call_it", ())}:
             inside |= _goods(step)
@@ -102,7 +103,8 @@ def _drink(worked: WorkedLesson, plan: DayPlan, liquid: Liquid) -> Drink:
         (line.group, ", ".join(dict.fromkeys(f"{what}{_SURE.get(sure, '')}" for what, sure in line.brought_by)))
         for line in allergen_lines(lesson)
     ]
-    known = [(what, found) for what in words if (found := known_ingredient(what)) is not None]
+    every = [*words, *(str(each.what) for use in uses.values() for each in lesson.dough_of(use))]
+    known = [(what, found) for what in every if (found := known_ingredient(what)) is not None]
     facts = [(what, fact) for what, found in known for fact in allergen_facts([found.name])]
     remarked = [f"{what}: {fact.remark}" for what, fact in facts if fact.how_sure == "exempt" and fact.remark]
     strength = liquid.strength
@@ -116,7 +118,7 @@ def _drink(worked: WorkedLesson, plan: DayPlan, liquid: Liquid) -> Drink:
     return Drink(
         name=capital(liquid.name.replace("-", " ")),
         made=_date(worked, _made_on(worked, plan, liquid)),
-        ingredients=tuple(words),
+        ingredients=tuple(_with_dough(lesson, use) for use in uses.values()),
         contains=tuple(contains),
         exempt=tuple(dict.fromkeys(remarked)),
         unknown=ingredients_unknown_to_allergens(lesson),
@@ -124,6 +126,12 @@ def _drink(worked: WorkedLesson, plan: DayPlan, liquid: Liquid) -> Drink:
         alcoholic=liquid.pitched,
         use_by=use_by,
     )
+
+
+def _with_dough(lesson: Lesson, use: IngredientUse) -> str:
+    """An ingredient, and in brackets what another lesson baked it of."""
+    dough = ", ".join(dict.fromkeys(str(each.what) for each in lesson.dough_of(use)))
+    return f"{use.what} ({dough})" if dough else str(use.what)
 
 
 def _made_on(worked: WorkedLesson, plan: DayPlan, liquid: Liquid) -> int:

@@ -118,7 +118,11 @@ def shopping_rows(worked: WorkedLesson, measures: str) -> list[dict[str, str]]:
             if number is not None
             else in_words(shown_in(amount), measures=measures, written=use.amount.written)
         )
-        rows.append({"what": capital(str(use.what)), "needed": needed, "buy": _to_buy(str(use.what), amount, measures)})
+        buy = _to_buy(str(use.what), amount, measures)
+        if use.made_in is not None:
+            needed = f"{use.amount.written}, {needed}" if use.amount.kind == "pieces" else needed
+            buy = f"nothing: bake it first, in {worked.others[str(use.made_in).strip()].lesson.file.title}"
+        rows.append({"what": capital(str(use.what)), "needed": needed, "buy": buy})
     return rows
 
 

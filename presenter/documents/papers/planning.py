@@ -116,8 +116,8 @@ def loaves_used(worked: WorkedLesson, step: Step) -> tuple[str, ...]:
     if step.do == "show":  # what is shown must be there
         shown = [slug(str(thing)) for thing in getattr(step, "what", ())]
         return tuple(loaf for loaf in sorted(worked.lesson.loaves) if any(loaf in thing for thing in shown))
-    taken = [slug(use.what) for key, use in worked.lesson.file.ingredients.items() if slug(str(key)) in goods]
-    return tuple(what for what in taken if what in worked.lesson.loaves)
+    uses = worked.lesson.file.ingredients.items()
+    return tuple(slug(use.what) for key, use in uses if slug(str(key)) in goods and worked.lesson.is_own_loaf(use))
 
 
 @dataclass(frozen=True)
