@@ -6,6 +6,7 @@ loaded and checked, by the name that the author wrote; and every Problem, each a
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
@@ -47,7 +48,6 @@ def others_of(
 
     Raises GoesRoundError where a lesson further up the ``trail`` rests on this one.
     """
-    here = path.resolve()
     found: dict[str, Lesson] = {}
     problems: list[Problem] = []
     told: set[str] = set()  # one mistake gives one problem, however often the lesson is named
@@ -55,7 +55,7 @@ def others_of(
         if use.made_in is None or (name := str(use.made_in).strip()) in told:
             continue
         if name not in found:
-            other = known.get(name) or _loaded(name, use, str(key), here, top, load, trail)
+            other = known.get(name) or _loaded(name, use, str(key), path, top, load, trail)
             if isinstance(other, Problem):
                 told.add(name)
                 problems.append(other)
@@ -66,11 +66,12 @@ def others_of(
 
 
 def _loaded(
-    name: str, use: IngredientUse, key: str, here: Path, top: Path | None, load: Load, trail: tuple[Path, ...]
+    name: str, use: IngredientUse, key: str, given: Path, top: Path | None, load: Load, trail: tuple[Path, ...]
 ) -> Lesson | Problem:
     """The lesson called ``name``, or the one Problem with it."""
     assert use.made_in is not None
     where = f"ingredients.{key}.made in"
+    here = given.resolve()
     path = lesson_beside(name, here.parent, top)
     if path is None:
         beside = lessons_beside(here.parent, top)
@@ -85,7 +86,7 @@ def _loaded(
     if closes in trail:
         raise GoesRoundError(closes, (name,))
     try:
-        return load(path, (*trail, here))
+        return load(path if given.is_absolute() else Path(os.path.relpath(path)), (*trail, here))
     except GoesRoundError as error:
         if error.closes != here:
             raise GoesRoundError(error.closes, (name, *error.names)) from None

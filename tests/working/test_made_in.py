@@ -244,3 +244,9 @@ def test_it_is_found_in_the_library_too(tmp_path: Path) -> None:
     shutil.rmtree(tmp_path / "breads")
     with pytest.raises(ProblemsFoundError, match="no lesson in a folder called breads/rye-loaves"):
         load_lesson(kvass(tmp_path / "drinks", made_in="breads/rye-loaves"))
+
+
+def test_a_lesson_does_not_rest_on_itself(tmp_path: Path) -> None:
+    """This test ensures that a lesson which names itself is told to leave that out."""
+    shown = told(kvass(tmp_path, made_in="kvass"))
+    assert "kvass is this lesson itself.\n  Leave out made in: where this lesson bakes the loaf." in shown
