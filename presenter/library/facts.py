@@ -14,9 +14,9 @@ from typing import Any
 
 from presenter.cautions import Cautioned, cautions_of
 from presenter.lesson import Lesson, Step, load_lesson, slug
-from presenter.lesson.across import OWN_CHOICES
 from presenter.lesson.fields import Stated
-from presenter.lesson.reading import MappingNode, SequenceNode, Written, as_user_knows, read_yaml, text_of_file
+from presenter.lesson.reading import MappingNode, as_user_knows, read_yaml, text_of_file
+from presenter.library.naming import Use, steps_in, uses_beneath, uses_in, words_in
 from presenter.problems import Problem, ProblemsFoundError
 from presenter.quantities import KINDS, WorkedNumber
 from presenter.quantities.kinds import kind_of_unit
@@ -26,16 +26,6 @@ __all__ = ["Drink", "LessonFacts", "NumberFacts", "StepText", "Use", "facts_of_l
 
 WAITING = {"ferment", "prime and bottle", "condition"}  # steps that nobody stands beside
 HAZARDOUS = {"never", "danger", "warning"}
-
-
-@dataclass(frozen=True)
-class Use:
-    """One place where a lesson names a note, a source, an ingredient or another lesson: what it is, its id and line."""
-
-    kind: str
-    id: str
-    step: str
-    line: int
 
 
 @dataclass(frozen=True)
@@ -132,7 +122,7 @@ def facts_with_problems(path: Path, problems: tuple[Problem, ...]) -> LessonFact
         tree = read_yaml(text_of_file(path), as_user_knows(path))
     except ProblemsFoundError:
         return LessonFacts(title=path.parent.name, problems=told_of(problems))
-    return _facts_in(tree, path.parent.name, problems=told_of(problems))
+    return _facts_in(tree, path, path.parent.name, problems=told_of(problems))
 
 
 def facts_when_worked(worked: WorkedLesson, cautioned: Cautioned, *, with_spreads: bool) -> LessonFacts:
@@ -143,6 +133,7 @@ def facts_when_worked(worked: WorkedLesson, cautioned: Cautioned, *, with_spread
     minutes, days = _length(lesson)
     return _facts_in(
         tree,
+        lesson.path,
         lesson.name,
         drinks=_drinks(worked),
         minutes=minutes,
@@ -160,82 +151,32 @@ _HAZARD_WORDS = {
 }  # fmt: skip
 
 
-def _facts_in(tree: MappingNode, name: str, **worked: Any) -> LessonFacts:
+def _facts_in(tree: MappingNode, path: Path, name: str, **worked: Any) -> LessonFacts:
     """The facts that stand in the file itself, with those that were worked out."""
     listed = tree.get("ingredients")
-    ingredients = [_words(use, "what") for use in listed.values()] if isinstance(listed, MappingNode) else []
+    ingredients = [words_in(use, "what") for use in listed.values()] if isinstance(listed, MappingNode) else []
     return LessonFacts(
-        title=_words(tree, "title") or name,
-        state=_words(tree, "state") or "sketched",
+        title=words_in(tree, "title") or name,
+        state=words_in(tree, "state") or "sketched",
         ingredients=tuple(dict.fromkeys(what for what in ingredients if what)),
         steps=tuple(_step_texts(tree)),
-        uses=tuple(_uses(tree)),
-        scene=_words(tree, "scene"),
-        invented=_words(tree, "invented"),
-        about=_words(tree, "about"),
-        author=_words(tree, "author"),
-        date=_words(tree, "date"),
+        uses=(*uses_in(tree), *uses_beneath(tree, path)),
+        scene=words_in(tree, "scene"),
+        invented=words_in(tree, "invented"),
+        about=words_in(tree, "about"),
+        author=words_in(tree, "author"),
+        date=words_in(tree, "date"),
         **worked,
     )
 
 
-def _words(tree: Any, key: str) -> str:
-    found = tree.get(key) if isinstance(tree, MappingNode) else None
-    return " ".join(str(found).split()) if isinstance(found, Written) else ""
-
-
-def _steps(tree: MappingNode) -> list[MappingNode]:
-    listed = tree.get("steps")
-    return [step for step in listed if isinstance(step, MappingNode)] if isinstance(listed, SequenceNode) else []
-
-
 def _step_texts(tree: MappingNode) -> Iterator[StepText]:
-    for step in _steps(tree):
-        words = [_words(step, key) for key in ("name", "do", "in words", "say", "shot")]
+    for step in steps_in(tree):
+        words = [words_in(step, key) for key in ("name", "do", "in words", "say", "shot")]
         departure = step.get("departure")
-        words += [_words(departure, key) for key in ("record", "today", "because")]
-        name = _words(step, "name")
+        words += [words_in(departure, key) for key in ("record", "today", "because")]
+        name = words_in(step, "name")
         yield StepText(slug(name), name, step.place.line, " ".join(word for word in words if word))
-
-
-def _several(found: Any) -> Iterator[Written]:
-    if isinstance(found, Written):
-        yield found
-    elif isinstance(found, SequenceNode):
-        yield from (item for item in found if isinstance(item, Written))
-
-
-def _evidence(found: Any) -> Iterator[Written]:
-    if isinstance(found, MappingNode):
-        yield from (answer for answer in found.values() if isinstance(answer, Written))
-    else:
-        yield from _several(found)
-
-
-def _uses(tree: MappingNode) -> Iterator[Use]:
-    """Every note, source, ingredient and lesson that a lesson names. "evidence" is a note's id or a source's key."""
-    for note_id in _several(tree.get("myths")):
-        yield Use("note", str(note_id), "", note_id.place.line)
-    listed = tree.get("ingredients")
-    for use in listed.values() if isinstance(listed, MappingNode) else ():
-        if not isinstance(use, MappingNode):
-            continue
-        for key, kind in (("what", "ingredient"), ("made in", "lesson"), ("from", "evidence")):
-            for said in _several(use.get(key)):
-                if kind != "evidence" or _is_evidence(said):
-                    yield Use(kind, str(said), "", said.place.line)
-    for step in _steps(tree):
-        step_id = slug(_words(step, "name"))
-        for about in ("science", "history"):
-            for note_id in _several(step.get(about)):
-                yield Use("note", str(note_id), step_id, note_id.place.line)
-        for said in _evidence(step.get("from")):
-            if _is_evidence(said):
-                yield Use("evidence", str(said), step_id, said.place.line)
-
-
-def _is_evidence(said: Written) -> bool:
-    return str(said).split(":")[0].strip() not in OWN_CHOICES
 
 
 def _drinks(worked: WorkedLesson) -> tuple[Drink, ...]:

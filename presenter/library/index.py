@@ -11,7 +11,8 @@ from __future__ import annotations
 import json
 import os
 import sqlite3
-from collections.abc import Callable, Iterable, Mapping
+from collections import ChainMap
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -142,6 +143,7 @@ class Index:
     def changed(self) -> list[LessonShelf]:
         """The lessons to be worked again; what has gone is forgotten, what is shared is read anew where it changed."""
         self.marks = marks_of(self.shelf.files())
+        self._mark_bakers()
         self._known = self._everything()
         self._settled = self.ask("SELECT mark FROM marks WHERE about = 'everything'") == [(self._known,)]
         if self._settled:
@@ -156,7 +158,7 @@ class Index:
             lesson
             for lesson in self.shelf.lessons
             if kept.get(lesson.name)
-            != (own := self.own_mark(lesson), _mark(base, own, named.get(lesson.name, ()), shared))
+            != (own := self.own_mark(lesson), self._whole(lesson, base, own, named.get(lesson.name, []), shared))
         ]
 
     def all_kept(self) -> None:
@@ -172,6 +174,19 @@ class Index:
     def own_mark(self, lesson: LessonShelf) -> str:
         """The content mark of a lesson's own files together."""
         return combined_mark(f"{path.removeprefix(lesson.folder)} {self.marks.get(path, '')}" for path in lesson.files)
+
+    def _mark_bakers(self) -> None:
+        """Mark the files of lessons whose loaves others use; they need not lie on this shelf."""
+        folders = {lesson.name: lesson.folder for lesson in self.shelf.lessons}
+        named = self.ask("SELECT DISTINCT lesson, id FROM named WHERE kind = 'file' ORDER BY lesson, id")
+        self.marks |= marks_of(_from(folders[lesson], path) for lesson, path in named if lesson in folders)
+
+    def _whole(self, lesson: LessonShelf, base: str, own: str, ids: Sequence[str], shared: Mapping[str, str]) -> str:
+        """The mark of all that a lesson is made of; ``ids`` are what it names, also files of lessons it rests on."""
+        files = {path: _from(lesson.folder, path) for path in ids if path.endswith(".yaml")}
+        self.marks |= marks_of(file for file in files.values() if file not in self.marks)
+        bakers = {path: self.marks.get(file, "") for path, file in files.items()}
+        return _mark(base, own, ids, ChainMap(bakers, dict(shared)) if bakers else shared)
 
     def mark(self, lesson: LessonShelf) -> str:
         """The mark of everything that a lesson is made of, as far as it is indexed."""
@@ -199,7 +214,7 @@ class Index:
         """Put what was found of one lesson in place of what was kept of it."""
         own = self.own_mark(lesson)
         ids = sorted({use.id for use in facts.uses})
-        mark = _mark(self._base(), own, ids, self._shared_marks())
+        mark = self._whole(lesson, self._base(), own, ids, self._shared_marks())
         file = str(lesson.path.resolve())
         about = [facts.title, facts.scene, facts.about, facts.author, *facts.ingredients]
         with self.connection:
@@ -301,3 +316,8 @@ class Index:
 
 def _mark(base: str, own: str, named: Iterable[str], shared: Mapping[str, str]) -> str:
     return combined_mark([base, own, *(f"{named_id} {shared.get(named_id, '')}" for named_id in named)])
+
+
+def _from(folder: str, path: str) -> str:
+    """A path that is told from a lesson's folder."""
+    return os.path.normpath(os.path.join(os.path.realpath(folder), path))

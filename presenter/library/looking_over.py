@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from presenter.lesson import LibraryFile, house_for
+from presenter.lesson.finding import lesson_beside
 from presenter.library.index import Index
 
 __all__ = ["LawDue", "Missing", "Overview", "looked_over", "used_where"]
@@ -54,7 +55,8 @@ def used_where(index: Index, named_id: str) -> list[tuple[str, str, int]]:
     found = [
         (lesson, step, line)
         for lesson, step, line in index.ask(
-            "SELECT DISTINCT lesson, step, line FROM named WHERE id = ? ORDER BY lesson, line", [named_id]
+            "SELECT DISTINCT lesson, step, line FROM named WHERE id = ? AND kind != 'beneath' ORDER BY lesson, line",
+            [named_id],
         )
     ]
     citing = [
@@ -81,7 +83,7 @@ def looked_over(index: Index, today: datetime.date) -> Overview:
     missing = [
         Missing(lesson, "note or source" if kind == "evidence" else kind, named_id, index.file_of(path), line)
         for lesson, kind, named_id, line, path in named
-        if not _there(kind, named_id, index, notes.keys() | own, sources | package)
+        if not _there(kind, named_id, Path(path).parent, index, notes.keys() | own, sources | package)
     ]
     cited = used.copy()
     for note_id, _, cites, file, line in notes.values():
@@ -105,9 +107,9 @@ def looked_over(index: Index, today: datetime.date) -> Overview:
     )
 
 
-def _there(kind: str, named_id: str, index: Index, notes: set[str], sources: set[str]) -> bool:
+def _there(kind: str, named_id: str, folder: Path, index: Index, notes: set[str], sources: set[str]) -> bool:
     if kind == "lesson":
-        return any(lesson.name == named_id for lesson in index.shelf.lessons)
+        return lesson_beside(named_id, folder, index.shelf.top) is not None
     return named_id in notes or (kind == "evidence" and named_id in sources)
 
 
