@@ -17,10 +17,12 @@ from presenter.problems import ProblemsFoundError
 TODAY = datetime.date(2026, 6, 1)
 
 
-@pytest.fixture
-def demo() -> Index:
-    """The index of the demo library."""
-    return index_of(shelf_in(demo_folder("lessons_demo")))
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Index:
+    """The index of the demo library, which these tests only ask: made once."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("PRESENTER_CACHE", str(tmp_path_factory.mktemp("demo-cache")))
+        return index_of(shelf_in(demo_folder("lessons_demo")))
 
 
 def test_the_demo_library_is_listed(demo: Index) -> None:

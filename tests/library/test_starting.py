@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import json
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -173,13 +174,14 @@ def test_a_wrong_answer_is_told(arguments: list[str], told: str, tmp_path: Path)
 
 def test_check_watches_until_it_is_stopped(tmp_path: Path) -> None:
     """This test ensures that a change is checked again, a problem does not end the watch, and Ctrl-C ends it with 0."""
-    import signal
-
     path = write_new(tmp_path / "new", "lesson.yaml", starter_text(Answers("New")))
     told = tmp_path / "told.txt"
     with told.open("w", encoding="utf-8") as out:
         watching = subprocess.Popen(
-            [sys.executable, "-u", "-m", "presenter.commands", "check", "new", "--watch"], cwd=tmp_path, stdout=out
+            [sys.executable, "-u", "-m", "presenter.commands", "check", "new", "--watch"],
+            cwd=tmp_path,
+            stdout=out,
+            preexec_fn=_heeds_ctrl_c,
         )
         try:
             _until(told, "Watching; stop with Ctrl-C.", 1)
@@ -193,6 +195,11 @@ def test_check_watches_until_it_is_stopped(tmp_path: Path) -> None:
             assert watching.wait(60) == 0
         finally:
             watching.kill()
+
+
+def _heeds_ctrl_c() -> None:
+    """A run in a shell's background is started deaf to Ctrl-C, and so are its children, unless told otherwise."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def _until(told: Path, words: str, times: int) -> None:
