@@ -24,7 +24,7 @@ _SAYS_SO = (
     "the author's own figure",
     "the author's own figure for this vessel",
 )
-_HEAD = ("Number", "Value", "Uncertainty", "Said aloud", "Formula, inputs, what it rests on")
+_HEAD = ("Number", "Value", "Uncertainty", "Said aloud", "Formula, inputs, origin")
 
 
 @dataclass(frozen=True)

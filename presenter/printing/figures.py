@@ -169,12 +169,13 @@ class Code(_Figure):
 
 @dataclass
 class WritingLines(Piece):
-    """Ruled lines to write on, ``pitch`` apart."""
+    """Ruled lines to write on, ``pitch`` apart: with their question and on one page wherever a page holds them."""
 
     count: int
     pitch: float
     before: float = 0.0
     after: float = 0.0
+    whole: bool = True
 
     def height(self, width: float) -> float:
         return self.count * self.pitch
