@@ -70,12 +70,15 @@ def changed_lesson(lesson: Lesson, day: Day) -> Lesson:
 
 
 def with_changes(lesson: Lesson, changes: Iterable[Change], on_hand: Mapping[str, Any] | None = None) -> Lesson:
-    """``lesson`` with ``changes`` made in their order, and with what it then uses of what is ``on hand``."""
+    """``lesson`` with ``changes`` made in their order, and with what it then uses of what is ``on hand``.
+
+    Steps left out go last, so that a step put in after one of them finds its place.
+    """
     changes = tuple(changes)
     if not changes and not on_hand:
         return lesson
     tree = lesson_tree(lesson)
-    for change in changes:
+    for change in sorted(changes, key=lambda each: each.skip is not None):
         _make(tree, change)
     used = {str(name) for step in _steps(tree) for name in _several(step.get("with"))}
     for key, use in (on_hand or {}).items():

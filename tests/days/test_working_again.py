@@ -86,3 +86,17 @@ def test_a_fermentation_settles_only_when_it_stands_still(harrowmere: Any) -> No
     assert value(harrowmere.worked(one).made, "ferment.final-gravity") == expected
     assert value(harrowmere.worked(day_after).made, "ferment.final-gravity") == expected
     assert value(harrowmere.worked(two_after).made, "ferment.final-gravity") == pytest.approx(1.012)
+
+
+def test_a_step_may_stand_in_for_one_that_was_left_out(harrowmere: Any) -> None:
+    """This test ensures that a step put in after one that was skipped stands at its place, whichever is written first,
+    and not at the head of the lesson."""
+    skipped = "  - {skip: Boil, because: no gas left}\n"
+    instead = (
+        "  - {after: Boil, step: {name: Warm, do: heat, what: strong, reach: 80 degC, in: kettle}, because: no gas}\n"
+    )
+    orders = [
+        [str(step.name) for step in harrowmere.worked(f"changes:\n{lines}").made.lesson.steps]
+        for lines in (skipped + instead, instead + skipped)
+    ]
+    assert orders == [["Mash", "Draw", "Warm", "Cool", "Pitch", "Ferment"]] * 2
