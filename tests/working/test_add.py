@@ -203,3 +203,22 @@ def test_a_liquid_that_boiled_is_no_longer_boiled_once_something_cold_went_in(ha
     for steps, boiled in ((boil + sweet + cool, True), (boil + cool + sweet, False)):
         lesson = lesson_from_text(head + base + steps, Path("harrowmere") / "lesson.yaml", package_house())
         assert work_out(lesson, spreads=False).vessels.liquids["strong"].boiled is boiled
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "needed"), [("", "", "2"), ("", ", amount: 900 g", "1.9"), ("600 g", ", amount: 600 g", "1.2")]
+)
+def test_no_more_goes_in_over_all_steps_than_there_is(first: str, second: str, needed: str) -> None:
+    """This test ensures that one kilogram of honey does not go in twice, and that its parts may add up to it."""
+    again = "  - {name: Again, do: add, what: mead, with: [honey]%s}\n"
+    begins = "with: [honey]}\n"
+    text = HEAD.format(honey="1 kg", fruit="dates", much="200 g", yeast="dried ale yeast", water="8 L")
+    text = text.replace(begins, f"with: [honey], amount: {first}}}\n") if first else text
+
+    def work(steps: str) -> WorkedLesson:
+        return work_out(lesson_from_text(steps, Path("harrowmere") / "lesson.yaml", package_house()), spreads=False)
+
+    with pytest.raises(ProblemsFoundError, match=f"take {needed} kg of honey; the ingredients list 1 kg"):
+        work(text + again % second)
+    if first:
+        work(text.replace("amount: 1 kg", "amount: 1200 g") + again % second)

@@ -48,6 +48,7 @@ def walk_add(step: Add, walk: Walk) -> None:
     for name in step.with_:
         each = _portion(step, walk, str(name))
         _may_go_in(step, walk, each)
+        _must_have_been_bought(step, walk, each)
         _tell_amount(walk, each)
         if each.flavours_only:
             continue
@@ -115,6 +116,26 @@ def _may_go_in(step: Add, walk: Walk, each: Portion) -> None:
             said, "with", f"{each.use.what} holds starch, which yeast cannot use until a mash has split it.",
             "Put it in a mash, under with:.",
         )  # fmt: skip
+
+
+def _must_have_been_bought(step: Add, walk: Walk, each: Portion) -> None:
+    """Refuse to add more of an ingredient, over all such steps so far, than the ingredients list."""
+    listed = walk.ledger.entries.get(f"lesson.{slug(each.name)}")
+    if listed is None or not walk.ledger.watchful:
+        return
+    earlier = [
+        entry.value
+        for other in walk.lesson.steps[: walk.index]
+        if isinstance(other, Add) and each.name in {str(name) for name in other.with_}
+        for key in ("amount", f"{slug(each.name)}-amount")
+        if (entry := walk.ledger.entries.get(f"{other.id}.{key}")) is not None and entry.unit == "kilogram"
+    ]
+    needed = each.mass.value + sum(earlier)
+    if needed > listed.value * (1 + 1e-6):
+        wrong = f"The steps so far take {needed:.3g} kg of {each.name}; the ingredients list {each.use.amount.written}."
+        said = next(name for name in step.with_ if str(name) == each.name)
+        remedy = "Raise the amount there, or give each of the steps an amount of its own."
+        raise walk.refuse(said, "with", wrong, remedy)
 
 
 def _tell_amount(walk: Walk, each: Portion) -> None:
