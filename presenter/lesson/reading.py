@@ -14,6 +14,7 @@ from typing import Any, NoReturn
 
 import yaml
 
+from presenter.lesson.broken_yaml import told_in_words
 from presenter.problems import Place, Problem, ProblemsFoundError
 
 __all__ = [
@@ -122,25 +123,9 @@ def read_yaml(text: str, file: str) -> MappingNode:
     try:
         node = yaml.compose(text, _PlainLoader)
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        left_open = error.context_mark is not None and _never_closed(error)
-        if left_open:
-            mark = error.context_mark
-        place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
-        said = (error.problem or error.context or "it cannot be read").replace("'<stream end>'", "the end of the file")
-        raise ProblemsFoundError(
-            (
-                Problem(
-                    place,
-                    "",
-                    _line(text, place.line),
-                    "What opens here is never closed." if left_open else f"This is not YAML from here on: {said}.",
-                    "Close the quotation mark or the bracket where it ends."
-                    if left_open
-                    else "Look for a missing colon, quotation mark or closing bracket, or a tab used to indent.",
-                ),
-            )
-        ) from None
+        line, column, wrong, remedy = told_in_words(text, error)
+        place = Place(file, line, column)
+        raise ProblemsFoundError((Problem(place, "", _line(text, line), wrong, remedy),)) from None
     except RecursionError:
         _refuse(Place(file), "This is nested too deeply to be a lesson.", "Look for a run of opening brackets.")
     except (yaml.YAMLError, ValueError, OverflowError):  # an escape such as "\UFFFFFFFF" that is no character
@@ -170,15 +155,6 @@ def read_yaml(text: str, file: str) -> MappingNode:
 
 def _refuse(place: Place, wrong: str, remedy: str = "") -> NoReturn:
     raise ProblemsFoundError((Problem(place, "", "", wrong, remedy),))
-
-
-def _never_closed(error: yaml.MarkedYAMLError) -> bool:
-    """Whether the file ended inside a quotation or a bracket, so that the place to look at is where that opened."""
-    opened = ("while scanning a quoted", "while parsing a flow")
-    ended = ("unexpected end of stream", "'<stream end>'")
-    return any(words in (error.context or "") for words in opened) and any(
-        words in (error.problem or "") for words in ended
-    )
 
 
 def _line(text: str, number: int) -> str:

@@ -84,7 +84,7 @@ def test_aliases_that_multiply_are_refused_quickly() -> None:
         ("a: b\nc: d\x00e\n", "lesson.yaml:2:5  Here stands a character that no text file should hold (code 0000)."),
         ("a: b\x07\n", "lesson.yaml:1:5  Here stands a character that no text file should hold (code 0007)."),
         ("a: 1\n---\nb: 2\n",
-         "lesson.yaml:2:1  This is not YAML from here on: but found another document."),
+         "lesson.yaml:2:1  Three dashes begin a second file here."),
         ("? [a, b]\n: c\n", "lesson.yaml:1:3  A key must be a plain word or words."),
         ('a: "\\UFFFFFFFF"\n', "lesson.yaml:1:1  The file cannot be read as YAML text."),
         ('a: "\\ud800"\n', "lesson.yaml:1:4  This text holds half of a character, and nothing can show it."),
@@ -175,3 +175,32 @@ def test_any_text_set_into_a_lesson_gives_problems_or_a_lesson(text: str, line: 
     except ProblemsFoundError as error:
         problems = error.problems
     assert (lesson is not None) != bool(problems)
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "wrong"),
+    [
+        ("a:\n\tb: 1\n", "2:1", "A tab stands here; only spaces may set lines and values off."),
+        ("a: b\nc:\t1\n", "2:3", "A tab stands here; only spaces may set lines and values off."),
+        ('a: "b\nc: "1"\n', "1:4", "The quotation that opens here is closed too soon on line 2: more words follow."),
+        ("a: 'Don't boil it\n", "1:4", "The quotation that opens here is closed too soon: more words follow."),
+        ('a: "b\n', "1:4", "What opens here is never closed."),
+        ("a: {b: 1\nc: 2\n", "1:4", "What opens here is not closed before a new line begins a key of its own."),
+        ("a: {b: 1 c: 2}\n", "1:11", "Something other than a comma or the closing bracket follows here."),
+        ("a: Note: boil it\n", "1:8", "A colon followed by a space stands inside a text here."),
+        ("a: 1\n  b: 2\n", "2:3", "This line is set in too far: the line above it has its value already."),
+        ("a:\n  - b: 1\n - c: 1\n", "3:2", "This line does not stand in line with the ones before it."),
+        ("a: 1\nb\nc: 2\n", "2:1", "No colon follows these words, so they are no key."),
+        ("a: @b\n", "1:4", "A text cannot begin with @ here."),
+        ("a: *b\n", "1:4", "A text cannot begin with * here."),
+        ('a: "b\\q"\n', "1:7", "A backslash stands between double quotation marks here."),
+    ],
+)  # fmt: skip
+def test_a_break_in_yaml_is_told_in_words(text: str, place: str, wrong: str) -> None:
+    """This test ensures that a slip of the pen is told where it was made, in an author's words."""
+    with pytest.raises(ProblemsFoundError) as caught:
+        read_yaml(text, "lesson.yaml")
+    (problem,) = caught.value.problems
+    assert str(problem.place) == f"lesson.yaml:{place}"
+    assert problem.wrong == wrong
+    assert problem.remedy
