@@ -28,7 +28,7 @@ SHEET_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "top up": ("gravity", "water", "volume"),
     "acidify": ("amount", "ph"),
     "boil": ("for", "boiled-away", "gravity", "volume"),
-    "add": ("amount", "*-amount", "at", "gravity", "volume"),
+    "add": ("amount", "*-amount", "water", "water-heat", "at", "gravity", "volume"),
     "cool": ("to", "within"),
     "pitch": ("amount", "before-yeast"),
     "ferment": (
@@ -65,7 +65,7 @@ CARD_NUMBERS: Mapping[str, tuple[str, ...]] = {
     "raise": ("hot-water", "stones", "drawn-share", "reach", "at", "for"),
     "draw off": ("volume", "wort-gravity"),
     "boil": ("for", "gravity"),
-    "add": ("amount", "*-amount", "at", "gravity"),
+    "add": ("amount", "*-amount", "water", "water-heat", "at", "gravity"),
     "cool": ("to", "within"),
     "ferment": ("for", "at", "final-gravity"),
     "pitch": ("amount",),

@@ -222,3 +222,13 @@ def test_no_more_goes_in_over_all_steps_than_there_is(first: str, second: str, n
         work(text + again % second)
     if first:
         work(text.replace("amount: 1 kg", "amount: 1200 g") + again % second)
+
+
+@settings(max_examples=25, deadline=None)
+@given(hot=st.floats(20, 95), cool=st.floats(0, 35))
+def test_honey_in_warm_water_stays_between(hot: float, cool: float) -> None:
+    """This test ensures that honey water made with warm water is as warm as water and honey make it, not as the tap."""
+    done = worked(water=f"{{amount: 8 L, at: {hot:.2f} degC}}, at: {cool:.2f} degC")
+    mixed = value(done, "stir.temperature")
+    assert min(hot, cool) - 0.01 <= mixed <= max(hot, cool) + 0.01
+    assert abs(mixed - hot) <= abs(mixed - cool) + 0.01  # eight litres of water against a kilogram of honey

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Self
+from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
 from presenter.lesson.amounts import StatedAmount
-from presenter.lesson.fields import Temperature, Text, Volume, Words, problem_sentence
+from presenter.lesson.fields import Temperature, Text, Words, given_as, problem_sentence
 from presenter.lesson.reading import Written
+from presenter.lesson.steps.mash import MashWater
 from presenter.lesson.steps.step import Step, not_both, slug
 
 __all__ = ["Add"]
@@ -17,15 +18,16 @@ __all__ = ["Add"]
 class Add(Step):
     """Put the ingredients under ``with`` into ``what``; ``amount`` where not all of one ingredient goes in.
 
-    In place of ``what``, ``water`` and ``call it`` make a new liquid, ``in`` a vessel. ``at`` is the temperature of
-    what goes in; where it is not given, the liquid keeps its own.
+    In place of ``what``, ``water`` and ``call it`` make a new liquid, ``in`` a vessel; the water is cold unless
+    its heat is given, as in ``water: {amount: 8 L, at: 45 degC}``. ``at`` is the temperature of what goes in; where it
+    is not given, the liquid keeps its own.
     """
 
     what: Text | None = None
     with_: Words = Field(alias="with")
     amount: StatedAmount | None = None
     at: Temperature | None = None
-    water: Volume | None = None
+    water: Annotated[MashWater | None, given_as(alone="amount")] = None
     call_it: Text | None = Field(None, alias="call it")
     in_: Text | None = Field(None, alias="in")
 
@@ -63,4 +65,4 @@ class Add(Step):
         return () if self.in_ is None else (self.in_,)
 
     def figures(self) -> tuple[str, ...]:
-        return ("amount", "at", "water")
+        return ("amount", "at", "water", "water heat")

@@ -70,8 +70,12 @@ def _fresh_water(step: Add, walk: Walk) -> Liquid:
     """Water with nothing in it yet, to make a drink without a mash."""
     assert step.water is not None
     name, cold = slug(step.liquid), walk.house("cold water")
-    litres = walk.author("water", "water, measured cold", step.water)
-    walk.must_be_some(step.water, "water", litres)
+    litres = walk.author("water", "water, measured cold", step.water.amount)
+    walk.must_be_some(step.water.amount, "water", litres)
+    warmth = cold
+    if step.water.at is not None:
+        warmth = walk.author("water heat", "temperature of the water", step.water.at)
+        walk.must_lie(step.water.at, "water.at", warmth, 0, 100, "water is", "0 to 100 degC")
     if name in walk.vessels.liquids:
         raise walk.refuse(
             step.call_it,
@@ -88,7 +92,7 @@ def _fresh_water(step: Add, walk: Walk) -> Liquid:
         walk.id, "gravity-of-water", "gravity of water", 1.0, "gravity", on_sheets=False,
         origin=Origin("package", None, "1.000", "gravity is reckoned against water"),
     )  # fmt: skip
-    return Liquid(name, none, mass, plain, litres, cold, vessel=str(step.in_ or ""))
+    return Liquid(name, none, mass, plain, litres, warmth, vessel=str(step.in_ or ""))
 
 
 def _portion(step: Add, walk: Walk, name: str) -> Portion:
