@@ -5,6 +5,7 @@ With ``--add`` it first puts a reading into the day's file, as a line of text, a
 
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -20,7 +21,11 @@ def now(
     lesson: LessonPath,
     day: Annotated[
         str,
-        typer.Argument(metavar="DAY", help="A day's file, or its name among the lesson's days.", show_default=False),
+        typer.Argument(
+            metavar="DAY",
+            help="A day's file, its name among the lesson's days, or with --add a new date, or today.",
+            show_default=False,
+        ),
     ],
     add: Annotated[
         str, typer.Option("--add", metavar="READING", help='For instance "first mash: gravity 1.058, sample 24 degC".')
@@ -31,7 +36,7 @@ def now(
     measures: Annotated[str, typer.Option("--measures", help="metric, us or imperial.")] = "metric",
 ) -> None:
     """Tell what the latest reading means and what can be done now; --add puts a reading into the day's file."""
-    from presenter.days.inserting import add_reading
+    from presenter.days.inserting import add_reading, begin_day
     from presenter.lesson import load_lesson
     from presenter.lesson.day import load_day
     from presenter.quantities.wording import MEASURES
@@ -39,9 +44,14 @@ def now(
     if measures not in MEASURES:
         raise typer.BadParameter(f"there is no {measures}; there are {', '.join(MEASURES)}.", param_hint="--measures")
     checked = load_lesson(lesson_path(lesson))
+    if day.casefold() == "today":
+        day = datetime.date.today().isoformat()
     path = lesson_path(Path(day)) if day.endswith(".yaml") else day
-    kept = load_day(path, checked)
-    if add:
+    begun = begin_day(day, add, checked) if add and not Path(path).is_file() else None
+    kept = load_day(begun or path, checked)
+    if begun is not None:
+        typer.echo(f"Begun: {begun.name}, with its first reading")
+    elif add:
         typer.echo(f"Added to {kept.path.name}: {add_reading(kept.path, add, checked)}")
         kept = load_day(kept.path, checked)
     from presenter.days import work_day

@@ -7,6 +7,7 @@ at all.
 
 from __future__ import annotations
 
+import datetime
 import os
 import re
 import shutil
@@ -23,7 +24,7 @@ from presenter.lesson.day import QUANTITIES, SAMPLE_WORDS, Reading, day_from_tex
 from presenter.lesson.reading import MappingNode, as_user_knows, read_yaml
 from presenter.problems import Place, Problem, ProblemsFoundError, nearest
 
-__all__ = ["add_reading", "reading_line", "replace_file", "with_reading"]
+__all__ = ["add_reading", "begin_day", "reading_line", "replace_file", "with_reading"]
 
 TYPED = "--add"
 _KEYS = {(info.alias or name): name for name, info in Reading.model_fields.items()}
@@ -196,6 +197,29 @@ def add_reading(path: Path, said: str, lesson: Lesson) -> str:
         # what else is wrong was so before, and is told when the day is worked
     replace_file(path, new.encode("utf-8"))
     return line
+
+
+def begin_day(day: str, said: str, lesson: Lesson) -> Path | None:
+    """The file of a new ``day``, a date, among the lesson's days, with what was typed as its first reading.
+
+    None where ``day`` is no date, or has its file already. Raises ProblemsFoundError, and leaves no file, where the
+    reading cannot be put into it.
+    """
+    try:
+        date = datetime.date.fromisoformat(day)
+    except ValueError:
+        return None
+    path = lesson.folder / "days" / f"{date.isoformat()}.yaml"
+    if path.exists():
+        return None
+    path.parent.mkdir(exist_ok=True)
+    replace_file(path, f"date: {date.isoformat()}\n".encode())
+    try:
+        add_reading(path, said, lesson)
+    except ProblemsFoundError:
+        path.unlink()
+        raise
+    return path
 
 
 def replace_file(path: Path, content: bytes) -> None:

@@ -191,10 +191,15 @@ def load_day(given: Path | str, lesson: Lesson) -> Day:
         known = {each.stem: each for each in sorted(kept.glob("*.yaml"))} if kept.is_dir() else {}
         if str(given) not in known:
             close = nearest(str(given), known)
-            held = f"The days kept there are {', '.join(known)}." if known else f"There are none in {kept}."
+            held = (
+                f"The days kept there are {', '.join(known)}."
+                if known
+                else f"There are none in {as_user_knows(kept)} yet."
+            )
             remedy = f"Did you mean {close}?" if close else held
+            remedy += " A new day begins with: presenter now LESSON 2026-05-02 --add READING."
             wrong = "There is no such day, neither as a file nor among the lesson's days."
-            raise ProblemsFoundError((Problem(Place(str(given)), "", "", wrong, remedy),))
+            raise ProblemsFoundError((Problem(Place(str(given), 0, 0), "", "", wrong, remedy),))
         path = known[str(given)]
     return day_from_text(text_of_file(path), path, lesson)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import os
 import subprocess
 import sys
@@ -13,7 +14,7 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from presenter.days.inserting import add_reading, reading_line, replace_file, with_reading
+from presenter.days.inserting import add_reading, begin_day, reading_line, replace_file, with_reading
 from presenter.problems import ProblemsFoundError
 
 SAID = "mash: gravity 1.058, sample 24 degC"
@@ -214,3 +215,17 @@ def test_a_reading_of_which_nothing_can_be_made_is_not_written(harrowmere: Any, 
     path.write_text(old, encoding="utf-8")
     line = add_reading(path, "boil: gravity 1.050, sample 20 degC", lesson)
     assert path.read_text(encoding="utf-8") == f"{old}  - {line}\n"
+
+
+def test_a_first_reading_begins_its_day(harrowmere: Any, tmp_path: Path) -> None:
+    """This test ensures that --add of a new date makes that day's file, and that a bad reading makes none."""
+    lesson = dataclasses.replace(harrowmere.lesson(), path=tmp_path / "lesson.yaml")
+    with pytest.raises(ProblemsFoundError):
+        begin_day("2026-05-03", "boil: gravity 10.41", lesson)
+    with pytest.raises(ProblemsFoundError, match="Cool it and read again"):
+        begin_day("2026-05-03", "boil: gravity 1.050, sample 60 degC", lesson)
+    assert not list(tmp_path.rglob("*.yaml"))
+    path = begin_day("2026-05-03", "boil: volume 6 L", lesson)
+    assert path == tmp_path / "days" / "2026-05-03.yaml"
+    assert path.read_text() == "date: 2026-05-03\nreadings:\n  - {at: Boil, volume: 6 L}\n"
+    assert begin_day("yesterday", "boil: volume 6 L", lesson) is None
