@@ -5,9 +5,10 @@ from __future__ import annotations
 import datetime
 import shlex
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
@@ -18,6 +19,14 @@ if TYPE_CHECKING:
     from presenter.library.starting import Answers
 
 __all__ = ["new"]
+
+Answer = TypeVar("Answer")
+# What people write for the kinds that there are.
+_MEANT = {
+    "mead": "honey", "metheglin": "honey", "hydromel": "honey", "beer": "ale", "kvass": "bread", "malt": "ale",
+    "adults": "museum", "adult": "museum", "visitors": "museum", "public": "museum", "class": "school",
+    "children": "school", "pupils": "school", "home": "household", "family": "household",
+}  # fmt: skip
 
 
 @app.command(short_help="Start a lesson or a library.")
@@ -78,7 +87,8 @@ def _tell_check(target: Path) -> None:
 
 def _one_of(option: str, given: str, known: Mapping[str, object]) -> str:
     if given not in known:
-        close = nearest(given, known)
+        meant = _MEANT.get(given.casefold(), "")
+        close = meant if meant in known else nearest(given, known)
         hint = f" Did you mean {close}?" if close else ""
         raise typer.BadParameter(f"there is no {given}; there are {', '.join(known)}.{hint}", param_hint=option)
     return given
@@ -101,15 +111,26 @@ def _answers(title: str, scene: str, batch: str, drink: str, kit: str, audience:
 
     asking = ask and sys.stdin.isatty() and sys.stdout.isatty()
 
-    def answer(said: str, question: str, usual: str) -> str:
-        return said or (str(typer.prompt(question, default=usual)) if asking else usual)
+    def answer(said: str, question: str, usual: str, read: Callable[[str], Answer]) -> Answer:
+        while not said and asking:  # what was typed wrong is asked again; what an option says wrong is refused
+            try:
+                return read(str(typer.prompt(question, default=usual)).strip())
+            except typer.BadParameter as error:
+                typer.echo(str(error.message)[:1].upper() + str(error.message)[1:], err=True)
+        if not said and ask:
+            taken.append(usual)
+        return read(said or usual)
 
+    taken: list[str] = []
     kinds = ", ".join(f"{name} ({words})" for name, words in DRINKS.items())
-    drink = _one_of("--drink", answer(drink, f"What kind of drink? {kinds}", "ale"), DRINKS)
-    litres = _litres(answer(batch, "How much of it?", "10 L"))
-    kit = _one_of("--kit", answer(kit, f"Which kit? {' or '.join(KITS)}", "kitchen"), KITS)
-    audience = _one_of("--audience", answer(audience, f"For whom? {', '.join(AUDIENCES)}", "museum"), AUDIENCES)
-    scene = answer(scene, "Which place and time do you show?", "Your place and time (invented)")
+    drink = answer(drink, f"What kind of drink? {kinds}", "ale", partial(_one_of, "--drink", known=DRINKS))
+    litres = answer(batch, "How much of it?", "10 L", _litres)
+    kit = answer(kit, f"Which kit? {' or '.join(KITS)}", "kitchen", partial(_one_of, "--kit", known=KITS))
+    whom = f"For whom? {', '.join(AUDIENCES)}"
+    audience = answer(audience, whom, "museum", partial(_one_of, "--audience", known=AUDIENCES))
+    scene = answer(scene, "Which place and time do you show?", "Your place and time (invented)", str)
+    if taken:
+        typer.echo(f"Not said, so taken: {', '.join(taken)}.")
     return Answers(title, scene, litres, drink, kit, audience, datetime.date.today())
 
 

@@ -236,3 +236,18 @@ def test_a_lesson_without_a_drink_has_no_batch_to_scale(tmp_path: Path) -> None:
     assert "nothing to drink comes of that lesson" in " ".join(done.stderr.split())
     assert "Traceback" not in done.stderr
     assert not (tmp_path / "other").exists()
+
+
+@pytest.mark.parametrize(("option", "said", "meant"), [("drink", "mead", "honey"), ("audience", "adults", "museum")])
+def test_what_people_write_is_offered_its_kind(option: str, said: str, meant: str, tmp_path: Path) -> None:
+    """This test ensures that mead is offered honey, and not the word that is spelt most like it."""
+    done = run("new", "a", f"--{option}", said, folder=tmp_path)
+    assert done.returncode == 2
+    assert f"Did you mean {meant}?" in " ".join(done.stderr.split())
+    assert not (tmp_path / "a").exists()
+
+
+def test_what_is_taken_unasked_is_told(tmp_path: Path) -> None:
+    """This test ensures that a lesson started without a terminal says what nobody had said."""
+    done = run("new", "a", "--batch", "8 L", folder=tmp_path)
+    assert "Not said, so taken: ale, kitchen, museum" in done.stdout
