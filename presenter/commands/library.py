@@ -88,9 +88,9 @@ def _tell_lessons(index: Index, as_json: bool) -> None:
 
 
 def _one_line(told: str) -> str:
-    lines = [line.strip() for line in told.splitlines()]
-    sentence = next((line for line in lines[1:] if line.endswith((".", "?"))), "")
-    return f"{lines[0].split('  ')[0]} {sentence}".strip()
+    lines = told.splitlines()
+    sentence = next((line for line in lines[1:] if line.startswith("  ") and not line.startswith("   ")), "")
+    return f"{lines[0].split('  ')[0]} {sentence.strip()}".strip()
 
 
 def _attention(overview: Any) -> list[str]:

@@ -288,7 +288,17 @@ def _evidence(lesson: Lesson) -> list[Problem]:
             return
         wrong = f"{said} is no note, no source, and not an answer such as our choice."
         problems.append(
-            Problem(answer.place, where, said, wrong, _suggestion(said, [*known, *lesson.bibliography.keys()]))
+            Problem(
+                answer.place,
+                where,
+                said,
+                wrong,
+                _suggestion(
+                    said,
+                    [*known, *lesson.bibliography.keys()],
+                    "Write our choice, common practice, or the id of a note or source.",
+                ),
+            )
         )
 
     for name, use in lesson.file.ingredients.items():

@@ -25,7 +25,9 @@ def _known_way(way: Written) -> Written:
 
 
 class Raise(Step):
-    """Bring the mash ``in`` a tub to ``reach``, ``by`` one of :data:`WAYS_TO_RAISE`; ``for`` is how long that takes.
+    """Bring the mash ``in`` a tub to ``reach``, ``by`` hot water, fire, hot stones or drawn mash.
+
+    ``for`` is how long that takes.
 
     ``at`` is the heat of the water (boiling where it is not given) or of the stones.
     """
