@@ -37,7 +37,7 @@ def planned_lesson(harrowmere: Any, kettle: str, two: bool, reach: int) -> tuple
     return lesson, work_out(lesson, spreads=False)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(at=STEPS, off=st.floats(-0.03, 0.03), kettle=KETTLES, two=st.booleans(), reach=st.sampled_from([60, 67, 72]))
 def test_a_remedy_reaches_the_plan_or_says_that_it_cannot(
     harrowmere: Any, at: str, off: float, kettle: str, two: bool, reach: int
