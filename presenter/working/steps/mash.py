@@ -49,6 +49,7 @@ def _grain_and_water(step: Mash, walk: Walk, vessel: str) -> None:
             None, "reach", "The mash says neither what heat to reach nor how hot its water is.", "Add reach: 66 degC."
         )
     _sensible(walk, step.reach)
+    _must_not_be_mashed_yet(step, walk)
     everything = [portion(walk, str(name)) for name in step.with_]
     portions = [each for each in everything if not each.flavours_only]
     if not portions:
@@ -109,6 +110,18 @@ def _grain_and_water(step: Mash, walk: Walk, vessel: str) -> None:
         damp[0] if damp is not None else None,
     )  # fmt: skip
     walk.vessels.last_bed = vessel
+
+
+def _must_not_be_mashed_yet(step: Mash, walk: Walk) -> None:
+    """Refuse an ingredient that an earlier mash took: a mash takes the whole of what the ingredients list."""
+    for earlier in walk.lesson.steps[: walk.index]:
+        if not isinstance(earlier, Mash) or not walk.ledger.watchful:
+            continue
+        for name in step.with_:
+            if str(name) in {str(other) for other in earlier.with_}:
+                wrong = f"The step {earlier.name} has mashed all of the {name} already."
+                remedy = "List it as two ingredients, each with the amount that its mash takes."
+                raise walk.refuse(name, "with", wrong, remedy)
 
 
 def _both(walk: Walk, name: str, label: str, there: Figure, fresh: Figure) -> Figure:

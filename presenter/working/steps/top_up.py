@@ -6,8 +6,9 @@ from presenter.lesson.steps import slug
 from presenter.lesson.steps.top_up import TopUp
 from presenter.science.balance import sum_of_masses
 from presenter.science.water import mass_of_water
+from presenter.working.blending import warmth_together
 from presenter.working.dechlorination import MAINS
-from presenter.working.pouring import carried, measure
+from presenter.working.pouring import carried, measure, nothing_more
 from presenter.working.walk import Walk, wort_called
 
 __all__ = ["walk_top_up"]
@@ -49,6 +50,8 @@ def walk_top_up(step: TopUp, walk: Walk) -> None:
         other_mass=mass,
         on_sheets=False,
     )
+    none = nothing_more(walk, "water-extract")
+    warmth = warmth_together(walk, (liquid.extract, liquid.water, liquid.temperature), (none, mass, cold))
     wort = measure(walk, liquid.extract, water, of=f"the {wort_called(step.what)}, thinned")
     walk.compare("gravity", wort.gravity)
     walk.compare("volume", wort.volume)
@@ -60,5 +63,6 @@ def walk_top_up(step: TopUp, walk: Walk) -> None:
         water=wort.water,
         gravity=wort.gravity,
         volume=wort.volume,
+        temperature=warmth,
         boiled=liquid.boiled and step.boiled,
     )
