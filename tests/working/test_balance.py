@@ -52,7 +52,7 @@ def test_thinning_by_a_balance_worked_by_hand(harrowmere: Any) -> None:
     # ASBC's own inverse, a published cubic: degrees Plato from gravity, so that the balance closes on another route
     gravity = after.gravity.value
     assert -616.868 + 1111.14 * gravity - 630.272 * gravity**2 + 135.997 * gravity**3 == pytest.approx(plato, abs=0.02)
-    # masses and temperatures mixed by hand, a wort's heat taken as 0.96 of water's: close to (m1 t1 + m2 t2) / (m1 + m2)
+    # masses and temperatures mixed by hand, a wort's heat taken as water's, near enough to within a degree
     wort = before.extract.value + before.water.value
     mixed = (wort * before.temperature.value + 2 * 0.99950 * 12) / (wort + 2 * 0.99950)
     assert after.temperature.value == pytest.approx(mixed, abs=1.0)
