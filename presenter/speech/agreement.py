@@ -6,6 +6,7 @@ In: a quantity heard and a worked number. Out: yes or no, the slip in words, and
 from __future__ import annotations
 
 import functools
+import re
 
 import pint
 
@@ -21,6 +22,9 @@ _SHARES = {"percent", "percent_by_volume", "attenuation_percent"}
 _DEGREES = {"degree_bare", "degC", "degF", "degree_Celsius", "degree_Fahrenheit"}
 
 
+_ODD = re.compile(r"\bodd\b")  # "seventy-odd minutes"
+_TIMES = {"minute", "hour", "day", "week"}
+_ROUNDEST = 0.4  # of a number: "an hour" is no half hour
 _WIDEST = 0.35  # of a number: a slip is known by its figures, however wide the give-or-take
 
 
@@ -53,7 +57,9 @@ def line_between(unit: str, wanted: str) -> tuple[float, float] | None:
 
 def tolerance(heard: Heard, number: NumberView, scale: str) -> float:
     """Give-or-take and half of the last place said, in the unit of the worked number."""
-    place = heard.rounded if heard.hedge in _LOOSE else heard.place
+    place = heard.rounded if heard.hedge in _LOOSE or _ODD.search(heard.words.lower()) else heard.place
+    if not heard.hedge and heard.unit in _TIMES:
+        place = min(place, _ROUNDEST * abs(heard.middle))
     low = in_unit_of(heard.middle, heard.unit, number, scale)
     high = in_unit_of(heard.middle + place, heard.unit, number, scale)
     return number.give_or_take + (abs(high - low) if low is not None and high is not None else 0.0)

@@ -33,6 +33,10 @@ _YEAR_LOOSELY = _YEAR_BEFORE | {
     "and",
 }
 _YEAR_SURELY = _YEAR_BEFORE | {"by", "until", "till", "before", "after"}
+_PAPERS = {
+    "letter", "book", "roll", "rolls", "account", "accounts", "rule", "rules", "bill", "will", "inventory", "map",
+    "law", "register", "charter", "diary", "deed", "survey", "chronicle", "recipe", "statute", "record", "note", "list",
+}  # fmt: skip
 _SEASONS = {
     "spring", "summer", "autumn", "winter", "year", "january", "february", "march", "april", "may", "june", "july",
     "august", "september", "october", "november", "december", "michaelmas", "christmas", "easter", "lent", "plague",
@@ -106,12 +110,17 @@ def bare_number(said: Words, value: float, start: int, end: int, style: str) -> 
         style not in {"pair", "figures"}
         and _counts_things(after)
         and after not in {"or"}
-        and not (style == "digits" and value > 1130 and before in _YEAR_SURELY)
+        and not (style == "digits" and value > 1130 and (before in _YEAR_SURELY or _dated(before, earlier)))
     ):
         return None
     if value <= 1130:
         return _gravity_or_year(said, value, start, end, style, before, earlier)
     return _year(said, value, start, end, style, before, earlier)
+
+
+def _dated(before: str, earlier: str) -> bool:
+    """Whether the words before a number are those before the year of a writing: "a letter of 1740"."""
+    return before == "of" and earlier in _PAPERS
 
 
 def _gravity_or_year(

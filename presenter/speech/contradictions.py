@@ -18,7 +18,8 @@ _WATER = re.compile(r"\b(?:water|let down|dilut\w*|top\w* up)\b")
 _OF_WATER = re.compile(r"\s*(?:(?:more|extra) )?(?:of )?(?:\w+ )?(?:\w+ )?(?:water|liquor)\b")
 _MADE_UP_TO = re.compile(r"\b(?:to|up to|to make|makes|making|becomes|until (?:you|we) have)\s*$")
 _BOIL = re.compile(r"\b(?:boil\w*|simmer\w*|evaporat\w*|concentrat\w*|reduc\w+|cook\w* down)\b|\bdown to\b")
-_THEN = re.compile(r"\b(?:so|that's|that is|makes?|mak(?:e|ing)|com(?:e|es) to|need|total|which is|gives?)\b")
+_TOGETHER = re.compile(r"\b(?:mix\w*|blend\w*|together|into|add(?:ed|ing)?|combin\w+|tip\w*|stir\w*)\b")
+_THEN = re.compile(r"\b(?:so|that's|that is|makes?|mak(?:e|ing)|com(?:e|es) to|needs?|means|total|which is|gives?)\b")
 _HIGHEST_YIELD = (
     330.0  # points of gravity in a litre from a kilogram of malt; pure sugar gives 384, and malt is not all sugar
 )
@@ -30,7 +31,8 @@ def contradictions(text: str, found: list[Heard], earlier: list[list[Heard]], te
     recent = [one for group in earlier[-2:] for one in group]
     checked = check_sums(lower, found, recent, earlier[-1] if earlier else [])
     _strength(lower, found, recent, checked)
-    _rate(lower, found, checked)
+    _rate(lower, found, earlier[-1] if earlier else [], checked)
+    _blend(lower, found, checked)
     _mixture(lower, found, recent, checked)
     return checked
 
@@ -67,15 +69,21 @@ def _strength(lower: str, found: list[Heard], recent: list[Heard], checked: Chec
             checked.against[quantity] = f"from those gravities the strength is about {strength:.1f} percent"
 
 
-def _rate(lower: str, found: list[Heard], checked: Checked) -> None:
-    """So much to the litre, so many litres, so much in all: the last said of the three against the others."""
+def _rate(lower: str, found: list[Heard], just_before: list[Heard], checked: Checked) -> None:
+    """So much to the litre, so many litres, so much in all: the last said of the three against the others.
+
+    The litres may have been said in the sentence before.
+    """
     rates = [(one, value) for one in found if "/" in one.unit and (value := in_unit(one, "gram / litre")) is not None]
     masses = [(one, value) for one in found if (value := in_unit(one, "gram")) is not None]
     volumes = [(one, value) for one in found if (value := in_unit(one, "litre")) is not None]
+    here = len(volumes) == 1
+    if not volumes:
+        volumes = [(one, value) for one in just_before if (value := in_unit(one, "litre")) is not None]
     if len(rates) != 1 or len(masses) != 1 or len(volumes) != 1 or min(volumes[0][1], masses[0][1]) <= 0:
         return
     (rate, each), (mass, whole), (volume, litres) = rates[0], masses[0], volumes[0]
-    last = max((rate, mass, volume), key=lambda one: one.start)
+    last = max((rate, mass, volume) if here else (rate, mass), key=lambda one: one.start)
     if last is rate:
         worked, said, unit = whole / litres, each, "grams a litre"
     elif last is mass and _THEN.search(lower, rate.end, mass.start):
@@ -84,6 +92,20 @@ def _rate(lower: str, found: list[Heard], checked: Checked) -> None:
         return
     if abs(worked - said) > 0.08 * worked + last.place:
         checked.against[last] = f"that is about {worked:.0f} {unit}"
+
+
+def _blend(lower: str, found: list[Heard], checked: Checked) -> None:
+    """Two worts poured together: their points are shared by their volumes."""
+    gravities = [(one, one.value) for one in found if one.unit == "gravity" and one.value is not None]
+    volumes = [value for one in found if (value := in_unit(one, "litre")) is not None]
+    if len(gravities) != 3 or len(volumes) not in {2, 3} or min(volumes) <= 0 or not _TOGETHER.search(lower):
+        return
+    (_, first), (_, second), (mixed, said) = gravities
+    one, other = volumes[:2]
+    if len(volumes) == 3 and abs(one + other - volumes[2]) > 0.1 * volumes[2]:
+        return
+    expected = (first * one + second * other) / (one + other)
+    checked.settle(mixed, abs(expected - said) <= 0.004, f"those two worts together have about {expected:.3f}")
 
 
 def _mixture(lower: str, found: list[Heard], recent: list[Heard], checked: Checked) -> None:

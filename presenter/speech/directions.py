@@ -66,6 +66,7 @@ def _beside(names: str, way: str) -> list[str]:
         rf"(?:{names}) (?:(?!and\b|so\b|but\b|or\b|when\b|as\b)\w+ ){{0,3}}?(?:{words})",
         rf"(?:{ahead}) (?:the |its |your |a |of |in )*(?:{names})",
         rf"(?:{moves}) (?:\w+ )?(?:{names}) (?:right )?{'up' if way == 'more' else 'down'}",
+        rf"{'up' if way == 'more' else 'down'} (?:goes|comes|shoots|creeps|slides) (?:the |its |your )?(?:{names})",
     ]
 
 

@@ -28,6 +28,7 @@ __all__ = ["Finding", "judge"]
 
 _CORRECTS = words_of_talks("corrects")
 _ELSEWHERE = words_of_talks("elsewhere")
+_SCENE_TOLD = re.compile(rf"(?:{word_lists()['scene_told']})\W*$")
 _DENIED = re.compile(r"\b(?:not|never|isn't|wasn't|aren't|instead of|rather than|did i say|i said) (?:a |an |the )?$")
 _DENIES = re.compile(r"\b(?:not|never|isn't|wasn't|instead of|rather than) (?:a |an |the )?([\w-]+)")
 _CLAUSE_END = re.compile(r"[,;:.]|\b(?:and|so|then|which|but|while|plus|with)\b")
@@ -137,7 +138,9 @@ def _of_another_thing(text: str, quantity: Heard, lesson: LessonView) -> bool | 
     of = _OF.match(text[quantity.end :].lower())
     if of is None:
         return None
-    things = [word.rstrip("s") for word in _THING_END.split(of.group(1), maxsplit=1)[0].split()]
+    words = _THING_END.split(of.group(1), maxsplit=1)[0].split()
+    named = [word for word in words if word not in word_lists()["describes"]] or words
+    things = [word.rstrip("s") for word in named]
     if any(len(thing) > 2 and re.search(rf"\b{re.escape(thing)}", lesson.words_known) for thing in things):
         return False
     if things and things[0] not in {"them", "it", "thi", "that", "gravity", "alcohol", "boiling", "each", "ga"}:
@@ -167,6 +170,9 @@ def _judge_quantity(text: str, found: list[Heard], index: int, before: str, less
             return replace(made, verdict="agrees", about=agreeing[0][0].id)
         if quantity.value is not None and int(quantity.value) in lesson.years:
             return replace(made, verdict="agrees", why="a year that the lesson's own texts tell of")
+        if tied.candidates and _SCENE_TOLD.search(text[: quantity.start].lower()):
+            scene = tied.candidates[0][0]
+            return replace(made, verdict="off", about=scene.id, why=f"the scene is of {scene.value:.0f}")
         return replace(made, verdict="not in the lesson")
     if not tied.candidates or foreign or (quantity.unit in _LONG_SPANS and not tied.clear):
         told = (

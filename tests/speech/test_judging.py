@@ -37,7 +37,7 @@ def test_most_pairs_kept_aside_are_right() -> None:
     assert found >= 0.9 * (found + missed), f"found {found}, missed {missed}"
 
 
-@pytest.mark.parametrize("part", ["open", "more", "fresh", pytest.param("kept_aside", marks=SHORT_OF_IT)])
+@pytest.mark.parametrize("part", ["open", "more", "fresh", "second", pytest.param("kept_aside", marks=SHORT_OF_IT)])
 def test_verdicts_reach_precision_and_recall(part: str) -> None:
     """This test ensures that each verdict is given with precision and recall of at least 0.9, in every part."""
     scored = tally(pairs(part), views())
