@@ -110,7 +110,7 @@ def bare_number(said: Words, value: float, start: int, end: int, style: str) -> 
         style not in {"pair", "figures"}
         and _counts_things(after)
         and after not in {"or"}
-        and not (style == "digits" and value > 1130 and (before in _YEAR_SURELY or _dated(before, earlier)))
+        and not (style == "digits" and ((value > 1130 and before in _YEAR_SURELY) or _dated(before, earlier)))
     ):
         return None
     if value <= 1130:
@@ -132,7 +132,7 @@ def _gravity_or_year(
         return Bare(value, "year")
     if value == 1000 and style == "digits" and before in {"before", "after", "until", "since"}:
         return Bare(value, "year")
-    if before == "of" and earlier in _SEASONS:
+    if before == "of" and (earlier in _SEASONS or (style != "words" and _dated(before, earlier))):
         return Bare(value, "year")
     if before == "in" and style == "digits" and value < 1000:
         return Bare(value, "year")

@@ -19,6 +19,7 @@ _OF_WATER = re.compile(r"\s*(?:(?:more|extra) )?(?:of )?(?:\w+ )?(?:\w+ )?(?:wat
 _MADE_UP_TO = re.compile(r"\b(?:to|up to|to make|makes|making|becomes|until (?:you|we) have)\s*$")
 _BOIL = re.compile(r"\b(?:boil\w*|simmer\w*|evaporat\w*|concentrat\w*|reduc\w+|cook\w* down)\b|\bdown to\b")
 _TOGETHER = re.compile(r"\b(?:mix\w*|blend\w*|together|into|add(?:ed|ing)?|combin\w+|tip\w*|stir\w*)\b")
+_IS = re.compile(r"\W*(?:is|are|would be)\W*$")
 _THEN = re.compile(r"\b(?:so|that's|that is|makes?|mak(?:e|ing)|com(?:e|es) to|needs?|means|total|which is|gives?)\b")
 _HIGHEST_YIELD = (
     330.0  # points of gravity in a litre from a kilogram of malt; pure sugar gives 384, and malt is not all sugar
@@ -86,7 +87,7 @@ def _rate(lower: str, found: list[Heard], just_before: list[Heard], checked: Che
     last = max((rate, mass, volume) if here else (rate, mass), key=lambda one: one.start)
     if last is rate:
         worked, said, unit = whole / litres, each, "grams a litre"
-    elif last is mass and _THEN.search(lower, rate.end, mass.start):
+    elif last is mass and (_THEN.search(lower, rate.end, mass.start) or _IS.match(lower[rate.end : mass.start])):
         worked, said, unit = each * litres, whole, "grams"
     else:
         return

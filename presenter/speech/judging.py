@@ -33,6 +33,7 @@ _DENIED = re.compile(r"\b(?:not|never|isn't|wasn't|aren't|instead of|rather than
 _DENIES = re.compile(r"\b(?:not|never|isn't|wasn't|instead of|rather than) (?:a |an |the )?([\w-]+)")
 _CLAUSE_END = re.compile(r"[,;:.]|\b(?:and|so|then|which|but|while|plus|with)\b")
 _OF = re.compile(r"^\s*(?:more |worth )?of\s+((?:[a-z'-]+\s*){1,4})")
+_OF_THE_LAST = re.compile(r"\s*of (?:\w+ ){0,3}?\w+(?:,| and| then)(?= )")  # "of water and strained off"
 _THING_END = re.compile(r"\b(?:and|so|then|for|in|on|to|from|over|at|into|per|as|with|goes|go|is|was|are|left)\b")
 _HEATS = {"degree_Celsius", "degree_Fahrenheit"}
 _SCALES = {*_HEATS, "degC", "degF", "gravity", "pH", "degPlato", "degree_Plato", "year"}
@@ -119,7 +120,10 @@ def _near(text: str, found: list[Heard], index: int) -> str:
     start = found[index - 1].end if index else 0
     end = found[index + 1].start if index + 1 < len(found) else len(text)
     after = _CLAUSE_END.split(text[found[index].end : end], maxsplit=1)[0]
-    return text[start : found[index].start] + " " + after
+    ahead = text[start : found[index].start]
+    if index and (of_the_last := _OF_THE_LAST.match(ahead.lower())) is not None:
+        ahead = ahead[of_the_last.end() :]
+    return ahead + " " + after
 
 
 def _foreign(text: str, quantity: Heard, lesson: LessonView) -> bool:
