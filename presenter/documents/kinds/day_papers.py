@@ -15,6 +15,7 @@ KINDS = (
         "risk-assessment",
         "Risk assessment draft",
         "risk-assessment.md.j2",
+        layout="wide",
         tells_steps=True,
         values=risk_values,
         by_default=False,
